@@ -1,0 +1,1 @@
+"""The craft's arithmetic: pure Python, no Django, no files, no clock."""
