@@ -1,0 +1,142 @@
+"""What a cost sheet is asked with, and what it answers. Money is Decimal in currency units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+__all__ = [
+    "BulkUse",
+    "CostSheet",
+    "ImpossiblePriceError",
+    "InvalidCostError",
+    "Labour",
+    "SellingTerms",
+    "TaxKind",
+    "UnitUse",
+    "YarnUse",
+]
+
+ZERO = Decimal(0)
+
+
+class InvalidCostError(ValueError):
+    """An input from which no cost can be worked out; the sentence says which and why."""
+
+
+class ImpossiblePriceError(ValueError):
+    """Fees, tax and margin together take all of the price: no price gives what is asked."""
+
+
+class TaxKind(StrEnum):
+    """Where sales tax stands: none, inside the price shown, or added at the till."""
+
+    NONE = "none"
+    INSIDE = "inside"
+    ADDED = "added"
+
+
+@dataclass(frozen=True, slots=True)
+class YarnUse:
+    """Yarn of one piece: grams used, the price of one ball and its net mass. `waste` is a fraction."""
+
+    label: str
+    used_g: Decimal
+    ball_g: Decimal
+    ball_price: Decimal
+    waste: Decimal = ZERO
+
+    @property
+    def cost(self) -> Decimal:
+        return self.used_g * (1 + self.waste) * self.ball_price / self.ball_g
+
+
+@dataclass(frozen=True, slots=True)
+class BulkUse:
+    """A filling or the like bought by mass: grams used and price of 1 kg."""
+
+    label: str
+    used_g: Decimal
+    price_per_kg: Decimal
+
+    @property
+    def cost(self) -> Decimal:
+        return self.used_g * self.price_per_kg / 1000
+
+
+@dataclass(frozen=True, slots=True)
+class UnitUse:
+    """Something counted: eyes, labels, a box."""
+
+    label: str
+    quantity: Decimal
+    unit_price: Decimal
+
+    @property
+    def cost(self) -> Decimal:
+        return self.quantity * self.unit_price
+
+
+@dataclass(frozen=True, slots=True)
+class Labour:
+    """Time and what it costs. `setup_minutes` are spent once for the whole batch.
+
+    `overhead_per_hour`: yearly overhead by *normal* productive hours, so that a slow month does not make a
+    piece look dearer. `making_share`: share of that overhead that belongs to making and so
+    to the book cost of stock (rent of a workroom, tools), not to selling or the office.
+    """
+
+    minutes: Decimal
+    pay_per_hour: Decimal
+    overhead_per_hour: Decimal = ZERO
+    setup_minutes: Decimal = ZERO
+    making_share: Decimal = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class SellingTerms:
+    """What a sale takes from the price: fractions of it and money per sale.
+
+    The card fee is a share of what the customer pays, tax included; commission is a share of the price
+    without tax. `card_share`: part of the sales paid by card (1: every sale, the worst case).
+    `postage`: other money paid by the maker per sale.
+    """
+
+    card_rate: Decimal = ZERO
+    card_fixed: Decimal = ZERO
+    card_share: Decimal = Decimal(1)
+    commission: Decimal = ZERO
+    postage: Decimal = ZERO
+    tax: TaxKind = TaxKind.NONE
+    tax_rate: Decimal = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class CostSheet:
+    """What one piece costs, unrounded, and what `pieces` of them cost together.
+
+    `full_cost` (for pricing) holds materials, packaging, own hours and overhead. `book_cost` (for stock)
+    holds materials and the making share of the overhead: no own hours, no packaging, no selling.
+    `out_of_pocket` is the money spent because of this piece: materials and packaging.
+    `floor_out_of_pocket` and `floor_paid` are the lowest prices (as the customer sees them, rounded up to the
+    minor unit) that give back the money spent, and that pay hours and overhead too.
+    """
+
+    yarn: Decimal
+    filling: Decimal
+    notions: Decimal
+    packaging: Decimal
+    labour: Decimal
+    overhead: Decimal
+    materials: Decimal
+    out_of_pocket: Decimal
+    full_cost: Decimal
+    book_cost: Decimal
+    hours: Decimal
+    floor_out_of_pocket: Decimal
+    floor_paid: Decimal
+    pieces: int
+    batch_full_cost: Decimal
+    batch_book_cost: Decimal
+    batch_hours: Decimal
