@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class HookledgerConfig(AppConfig):
+    name = "hookledger"
+    verbose_name = "Hook & Ledger"

@@ -1,0 +1,113 @@
+"""Who may do what: one table, and the one place that asks it.
+
+`ROLES` names every URL of the house. A URL that is not in it is closed to
+everybody. `SIGHTS` names things on a page that not every role may see
+(`may("see:costs")`). Views carry no decorators of their own.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponseBase
+from django_htmx.http import HttpResponseClientRedirect
+
+from workroom.models import Role
+
+OWNER, DESIGNER, SELLER, ASSISTANT = Role.OWNER, Role.DESIGNER, Role.SELLER, Role.ASSISTANT
+
+PUBLIC: Final[frozenset[Role]] = frozenset()
+"""Open to everybody, signed in or not."""
+
+ANYONE_HERE: Final = frozenset(Role)
+"""Open to everybody who has signed in."""
+
+ROLES: Final[Mapping[str, frozenset[Role]]] = {
+    # house
+    "healthz": PUBLIC,
+    "desk": ANYONE_HERE,
+    # workroom
+    "workroom:sign_in": PUBLIC,
+    "workroom:sign_out": ANYONE_HERE,
+    # public pages
+    "public:home": PUBLIC,
+    # yarns
+    # patterns
+    # orders
+}
+
+SIGHTS: Final[Mapping[str, frozenset[Role]]] = {
+    "see:costs": frozenset({OWNER, DESIGNER, SELLER}),
+    "see:wages": frozenset({OWNER, SELLER}),
+    "see:customers": frozenset({OWNER, SELLER}),
+}
+
+
+def allows(name: str, held: frozenset[Role]) -> bool:
+    """Whether somebody who holds these roles (none: a stranger) may do this."""
+    allowed = ROLES.get(name, SIGHTS.get(name))
+    if allowed is None:
+        return False
+    return allowed is PUBLIC or bool(allowed & held)
+
+
+class May:
+    """The table as a request sees it: `request.may("patterns:edit")`.
+
+    In a template `{% if may.patterns.edit %}` asks the same.
+    """
+
+    def __init__(self, held: frozenset[Role]) -> None:
+        self.held = held
+
+    def __call__(self, name: str) -> bool:
+        return allows(name, self.held)
+
+    do_not_call_in_templates = True
+
+    def __getitem__(self, name: str) -> "bool | _Space":
+        return allows(name, self.held) if name in ROLES else _Space(self, name)
+
+
+class _Space:
+    """One namespace of the table: the `patterns` in `may.patterns.edit`."""
+
+    def __init__(self, may: May, namespace: str) -> None:
+        self.may, self.namespace = may, namespace
+
+    def __getitem__(self, name: str) -> bool:
+        return self.may(f"{self.namespace}:{name}")
+
+
+def roles_of(request: HttpRequest) -> frozenset[Role]:
+    return request.user.roles if request.user.is_authenticated else frozenset()
+
+
+class RolesMiddleware(LoginRequiredMiddleware):
+    """Asks the table before any view runs. What the table does not list is refused."""
+
+    def process_view(
+        self,
+        request: HttpRequest,
+        view_func: Callable[..., HttpResponseBase],
+        view_args: tuple[Any, ...],
+        view_kwargs: dict[str, Any],
+    ) -> HttpResponseBase | None:
+        held = roles_of(request)
+        request.may = May(held)
+        name = request.resolver_match.view_name if request.resolver_match else ""
+        if allows(name, held):
+            return None
+        if request.user.is_authenticated or name not in ROLES:
+            raise PermissionDenied
+        return self.to_sign_in(request, view_func)
+
+    def to_sign_in(
+        self, request: HttpRequest, view_func: Callable[..., HttpResponseBase]
+    ) -> HttpResponseBase:
+        """A redirect; htmx loads the whole page, or the form would land in a table cell."""
+        response = self.handle_no_permission(request, view_func)
+        if request.htmx:
+            return HttpResponseClientRedirect(response["Location"])
+        return response

@@ -1,0 +1,15 @@
+"""Every address of the house. Who may open which: roles.py."""
+
+from django.urls import include, path
+
+from hookledger import views
+
+urlpatterns = [
+    path("", include("patterns.public_urls")),
+    path("", include("workroom.urls")),
+    path("healthz", views.healthz, name="healthz"),
+    path("desk/", views.desk, name="desk"),
+    path("desk/yarns/", include("yarns.urls")),
+    path("desk/patterns/", include("patterns.urls")),
+    path("desk/orders/", include("orders.urls")),
+]
