@@ -1,4 +1,6 @@
-"""Cost sheet, prices, break-even, valuation of stock, and the arithmetic of a small maker's books."""
+"""Cost sheet, prices, break-even, valuation of stock, and the arithmetic of a small maker's
+books.
+"""
 
 from craft.costing.sheet import cost_sheet
 from craft.costing.values import (
@@ -7,6 +9,7 @@ from craft.costing.values import (
     ImpossiblePriceError,
     InvalidCostError,
     Labour,
+    Materials,
     SellingTerms,
     TaxKind,
     UnitUse,
@@ -19,6 +22,7 @@ __all__ = [
     "ImpossiblePriceError",
     "InvalidCostError",
     "Labour",
+    "Materials",
     "SellingTerms",
     "TaxKind",
     "UnitUse",

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from craft.costing.values import BulkUse, CostSheet, Labour, SellingTerms, UnitUse, YarnUse
+from craft.costing.values import CostSheet, Labour, Materials, SellingTerms
 
 __all__ = ["cost_sheet"]
 
 
 def cost_sheet(
-    *,
-    yarns: Sequence[YarnUse] = (),
-    filling: Sequence[BulkUse] = (),
-    notions: Sequence[UnitUse] = (),
-    packaging: Sequence[UnitUse] = (),
+    materials: Materials,
     labour: Labour,
     selling: SellingTerms | None = None,
+    *,
     pieces: int = 1,
     digits: int = 2,
 ) -> CostSheet:
     """Work out what one of `pieces` equal pieces costs.
 
-    `digits`: decimals of the currency's minor unit (2 for cents, 0 for yen); only the two floor prices
-    are rounded, upwards. Raises InvalidCostError and ImpossiblePriceError.
+    `digits`: decimals of the currency's minor unit (2 for cents, 0 for yen); only the two floor
+    prices are rounded, upwards. Raises InvalidCostError and ImpossiblePriceError.
     """
     raise NotImplementedError

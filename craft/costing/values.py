@@ -12,6 +12,7 @@ __all__ = [
     "ImpossiblePriceError",
     "InvalidCostError",
     "Labour",
+    "Materials",
     "SellingTerms",
     "TaxKind",
     "UnitUse",
@@ -39,7 +40,9 @@ class TaxKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class YarnUse:
-    """Yarn of one piece: grams used, the price of one ball and its net mass. `waste` is a fraction."""
+    """Yarn of one piece: grams used, the price of one ball and its net mass. `waste` is a
+    fraction.
+    """
 
     label: str
     used_g: Decimal
@@ -79,11 +82,21 @@ class UnitUse:
 
 
 @dataclass(frozen=True, slots=True)
+class Materials:
+    """All that goes into one piece, at replacement cost, and around it when it is sold."""
+
+    yarns: tuple[YarnUse, ...] = ()
+    filling: tuple[BulkUse, ...] = ()
+    notions: tuple[UnitUse, ...] = ()
+    packaging: tuple[UnitUse, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Labour:
     """Time and what it costs. `setup_minutes` are spent once for the whole batch.
 
-    `overhead_per_hour`: yearly overhead by *normal* productive hours, so that a slow month does not make a
-    piece look dearer. `making_share`: share of that overhead that belongs to making and so
+    `overhead_per_hour`: yearly overhead by *normal* productive hours, so that a slow month does not
+    make a piece look dearer. `making_share`: share of that overhead that belongs to making and so
     to the book cost of stock (rent of a workroom, tools), not to selling or the office.
     """
 
@@ -98,8 +111,8 @@ class Labour:
 class SellingTerms:
     """What a sale takes from the price: fractions of it and money per sale.
 
-    The card fee is a share of what the customer pays, tax included; commission is a share of the price
-    without tax. `card_share`: part of the sales paid by card (1: every sale, the worst case).
+    The card fee is a share of what the customer pays, tax included; commission is a share of the
+    price without tax. `card_share`: part of the sales paid by card (1: every sale, the worst case).
     `postage`: other money paid by the maker per sale.
     """
 
@@ -116,11 +129,11 @@ class SellingTerms:
 class CostSheet:
     """What one piece costs, unrounded, and what `pieces` of them cost together.
 
-    `full_cost` (for pricing) holds materials, packaging, own hours and overhead. `book_cost` (for stock)
-    holds materials and the making share of the overhead: no own hours, no packaging, no selling.
-    `out_of_pocket` is the money spent because of this piece: materials and packaging.
-    `floor_out_of_pocket` and `floor_paid` are the lowest prices (as the customer sees them, rounded up to the
-    minor unit) that give back the money spent, and that pay hours and overhead too.
+    `full_cost` (for pricing) holds materials, packaging, own hours and overhead. `book_cost` (for
+    stock) holds materials and the making share of the overhead: no own hours, no packaging, no
+    selling. `out_of_pocket` is the money spent because of this piece: materials and packaging.
+    `floor_out_of_pocket` and `floor_paid` are the lowest prices (as the customer sees them, rounded
+    up to the minor unit) that give back the money spent, and that pay hours and overhead too.
     """
 
     yarn: Decimal

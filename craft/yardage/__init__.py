@@ -12,6 +12,7 @@ from craft.yardage.values import (
     Note,
     Spread,
     Tally,
+    Working,
     Yarn,
     YarnEstimate,
 )
@@ -27,6 +28,7 @@ __all__ = [
     "Note",
     "Spread",
     "Tally",
+    "Working",
     "Yarn",
     "YarnEstimate",
     "estimate",

@@ -9,7 +9,9 @@ __all__ = ["Calibration"]
 
 @dataclass(frozen=True, slots=True)
 class Calibration:
-    """What is known of ln(actual/predicted) for one maker: a normal with this mean and these spreads."""
+    """What is known of ln(actual/predicted) for one maker: a normal with this mean and these
+    spreads.
+    """
 
     mean_log: float = 0.0
     sd_log: float = 0.17

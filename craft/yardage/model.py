@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from craft.yardage.calibration import Calibration
-from craft.yardage.values import Extras, Fabric, Gauge, Tally, Yarn, YarnEstimate
+from craft.yardage.values import Extras, Gauge, Tally, Working, Yarn, YarnEstimate
 
 __all__ = ["estimate"]
 
@@ -17,19 +17,13 @@ def estimate(
     gauge: Gauge | None = None,
     hook_mm: float | None = None,
     extras: Mapping[str, Extras] | None = None,
-    held: Mapping[str, tuple[str, ...]] | None = None,
-    fabric: Fabric = Fabric.SOLID,
-    in_rounds: bool | None = None,
+    working: Working | None = None,
     calibration: Calibration | None = None,
-    pieces: int = 1,
-    risk: float = 0.05,
 ) -> YarnEstimate:
-    """Estimate the yarn of `pieces` equal pieces, colour by colour.
+    """Estimate the yarn of a piece, colour by colour.
 
-    `tallies`: colour -> stitches of one piece by US name. `yarns`: colour -> yarn. `gauge` None: worked out
-    from `hook_mm` and the yarn of the first colour, with a wider spread. `held`: a tally whose
-    strands differ, e.g. {"marl": ("sand", "sea")}; each of these gets its own length.
-    `risk`: chance of running out that is acceptable, 0 < risk < 0.5.
-    Raises InvalidYardageError.
+    `tallies`: colour -> stitches of one piece by US name. `yarns`: colour -> yarn. `gauge` None:
+    worked out from `hook_mm` and the yarn of the first colour, with a wider spread. Raises
+    InvalidYardageError.
     """
     raise NotImplementedError

@@ -17,6 +17,7 @@ __all__ = [
     "Note",
     "Spread",
     "Tally",
+    "Working",
     "Yarn",
     "YarnEstimate",
 ]
@@ -65,9 +66,9 @@ class Note(StrEnum):
 class Gauge:
     """Gauge of one stitch: how many stitches and rows to 100 mm of flat fabric.
 
-    `rows_per_100mm` None: taken from the usual proportion of that stitch. `row_heights_mm` overrides the
-    row height of single stitches, for a fabric that packs two stitches into one row height.
-    `in_rounds`: the swatch was worked in rounds (None: not said).
+    `rows_per_100mm` None: taken from the usual proportion of that stitch. `row_heights_mm`
+    overrides the row height of single stitches, for a fabric that packs two stitches into one row
+    height. `in_rounds`: the swatch was worked in rounds (None: not said).
     """
 
     stitch: str
@@ -88,8 +89,8 @@ class Yarn:
     """A yarn as its ball band has it.
 
     `fibres`: shares by mass, e.g. {"wool": 0.8, "nylon": 0.2}; empty: an average fibre is assumed.
-    `ball_g`: net mass of one ball, g; None: balls are not counted. `strands`: how many strands of this
-    yarn are held together throughout.
+    `ball_g`: net mass of one ball, g; None: balls are not counted. `strands`: how many strands of
+    this yarn are held together throughout.
     """
 
     metres_per_100g: float
@@ -112,9 +113,9 @@ class Yarn:
 class Extras:
     """Yarn of one colour beyond its stitches, for one piece.
 
-    `ends` and `joins` None: two ends a colour, and a join for each ball begun. `carried_stitches`: stitches
-    of another colour worked over this one. Seams in mm of seam; fringe in strands of a cut length.
-    `other_m`: anything counted apart (pompons, tassels, cords), m.
+    `ends` and `joins` None: two ends a colour, and a join for each ball begun. `carried_stitches`:
+    stitches of another colour worked over this one. Seams in mm of seam; fringe in strands of a cut
+    length. `other_m`: anything counted apart (pompons, tassels, cords), m.
     """
 
     ends: int | None = None
@@ -128,8 +129,27 @@ class Extras:
 
 
 @dataclass(frozen=True, slots=True)
+class Working:
+    """How the piece is worked, and how many of it.
+
+    `in_rounds`: the piece is worked in rounds (None: not said). `held`: tallies that several yarns
+    are held together for, e.g. {"marl": ("sand", "sea")}; each of them gets its own length.
+    `pieces`: equal pieces in the same yarns. `risk`: chance of running out that is acceptable, 0 <
+    risk < 0.5.
+    """
+
+    fabric: Fabric = Fabric.SOLID
+    in_rounds: bool | None = None
+    held: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    pieces: int = 1
+    risk: float = 0.05
+
+
+@dataclass(frozen=True, slots=True)
 class Spread:
-    """A median with its 80 % range: one outcome in ten lies below `low`, one in ten above `high`."""
+    """A median with its 80 % range: one outcome in ten lies below `low`, one in ten above
+    `high`.
+    """
 
     low: float
     median: float
@@ -148,11 +168,11 @@ class Spread:
 class ColourEstimate:
     """What one colour needs, for all pieces asked for.
 
-    `metres` and `grams`: used. `safe_m`, `safe_g`: to have at hand so that the chance of running out is at
-    most the risk asked for. `balls`: whole balls to buy for `safe_m` (None: ball size not known), never
-    fewer than the strands held at once. `sigma`: log standard deviation behind the range.
-    `stitch_m`, `extra_m`: the median split into stitches and the rest. `unknown`: stitch names that
-    are not in the tables; they were taken as the average stitch of the colour.
+    `metres` and `grams`: used. `safe_m`, `safe_g`: to have at hand so that the chance of running
+    out is at most the risk asked for. `balls`: whole balls to buy for `safe_m` (None: ball size not
+    known), never fewer than the strands held at once. `sigma`: log standard deviation behind the
+    range. `stitch_m`, `extra_m`: the median split into stitches and the rest. `unknown`: stitch
+    names that are not in the tables; they were taken as the average stitch of the colour.
     """
 
     colour: str
@@ -171,7 +191,9 @@ class ColourEstimate:
 
 @dataclass(frozen=True, slots=True)
 class YarnEstimate:
-    """The answer for all colours, in the order asked; `risk` is the chance of running out of a colour."""
+    """The answer for all colours, in the order asked; `risk` is the chance of running out of a
+    colour.
+    """
 
     colours: tuple[ColourEstimate, ...]
     gauge: Gauge
