@@ -6,18 +6,18 @@ from django.http import HttpRequest
 
 from hookledger.nav import links
 from hookledger.roles import May
-from workroom.models import Theme
+from workroom.models import Person, Theme
 from workroom.selectors import current_studio
 
 
 def page(request: HttpRequest) -> dict[str, Any]:
     may: May = getattr(request, "may", May(frozenset()))
     user = getattr(request, "user", None)
-    signed_in = user is not None and user.is_authenticated
+    person = user if isinstance(user, Person) else None
     return {
         "studio": current_studio(),
         "may": may,
-        "nav": links(request) if signed_in and hasattr(request, "may") else [],
-        "theme": user.theme if signed_in else Theme.SYSTEM,
-        "person": user if signed_in else None,
+        "nav": links(request, may) if person else [],
+        "theme": person.theme if person else Theme.SYSTEM,
+        "person": person,
     }

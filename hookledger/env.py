@@ -42,9 +42,7 @@ def read_whole_number(
     raise ImproperlyConfigured(f"{name} is “{text}”. Write a whole number from {least} to {most}.")
 
 
-def read_choice(
-    name: str, default: str, choices: Sequence[str], env: Environment = os.environ
-) -> str:
+def read_choice(name: str, default: str, choices: Sequence[str], env: Environment = os.environ) -> str:
     text = env.get(name, "").strip()
     if not text:
         return default
@@ -72,9 +70,7 @@ def read_secret(name: str, env: Environment = os.environ) -> str:
     try:
         return Path(file_name).read_text(encoding="utf-8").strip()
     except (OSError, UnicodeDecodeError) as error:
-        raise ImproperlyConfigured(
-            f"{name}_FILE is “{file_name}”, which can't be read: {error}."
-        ) from error
+        raise ImproperlyConfigured(f"{name}_FILE is “{file_name}”, which can't be read: {error}.") from error
 
 
 def read_key_file(path: Path) -> str:
@@ -92,9 +88,7 @@ def read_site(name: str, env: Environment = os.environ) -> SplitResult | None:
     text = env.get(name, "").strip().rstrip("/")
     if not text:
         return None
-    advice = (
-        f"{name} is “{text}”. Write it like https://studio.example, with nothing after the name."
-    )
+    advice = f"{name} is “{text}”. Write it like https://studio.example, with nothing after the name."
     try:
         site = urlsplit(text)
         hostname, _port = site.hostname, site.port
@@ -139,9 +133,7 @@ def sqlite(path: Path) -> dict[str, object]:
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
             "timeout": 20,
-            "init_command": (
-                "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA busy_timeout=20000;"
-            ),
+            "init_command": ("PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA busy_timeout=20000;"),
         },
     }
 

@@ -1,5 +1,6 @@
 """The entries of the signed-in menu, in order. One is shown to those who may open it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -29,7 +30,7 @@ class Link:
 NAV: Final = (Entry("desk", _("Desk")),)
 
 
-def links(request: HttpRequest) -> list[Link]:
-    shown = [(reverse(e.url_name), e.label) for e in NAV if request.may(e.url_name)]
+def links(request: HttpRequest, may: Callable[[str], bool]) -> list[Link]:
+    shown = [(reverse(e.url_name), e.label) for e in NAV if may(e.url_name)]
     here = max((url for url, _label in shown if request.path.startswith(url)), key=len, default="")
     return [Link(url, label, current=url == here) for url, label in shown]

@@ -60,9 +60,7 @@ class Person(AbstractBaseUser):
     )
     name = models.CharField(_("name"), max_length=80)
     email = models.EmailField(_("e-mail"), blank=True)
-    theme = models.CharField(
-        _("light or dark"), max_length=8, choices=Theme.choices, default=Theme.SYSTEM
-    )
+    theme = models.CharField(_("light or dark"), max_length=8, choices=Theme.choices, default=Theme.SYSTEM)
     is_active = models.BooleanField(default=True)
     joined_at = models.DateTimeField(auto_now_add=True)
 
@@ -114,7 +112,9 @@ class Studio(models.Model):
     """The one studio of this workroom: what stands on the site, on paper and on labels."""
 
     name = models.CharField(_("studio name"), max_length=80, default="My studio")
-    logo_key = models.CharField(max_length=120, blank=True)
+    logo_digest = models.CharField(max_length=64, blank=True)
+    logo_width = models.PositiveIntegerField(default=0)
+    logo_height = models.PositiveIntegerField(default=0)
     help_address = models.EmailField(_("address for help"), blank=True)
     site_address = models.URLField(_("site address"), blank=True)
     accent = models.CharField(_("accent colour"), max_length=7, default="#2d5b7a")
@@ -129,3 +129,39 @@ class Studio(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class LinkKind(models.TextChoices):
+    WELCOME = "welcome", _("Welcome: choose a sign-in name and password")
+    SIGN_IN = "sign-in", _("Sign in once")
+
+
+class OneTimeLink(models.Model):
+    """A link that lets one person in once. Only the hash of its token is kept."""
+
+    kind = models.CharField(max_length=8, choices=LinkKind.choices)
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="links")
+    made_by = models.ForeignKey(
+        Person, on_delete=models.SET_NULL, null=True, blank=True, related_name="links_made"
+    )
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-made_at",)
+
+    def __str__(self) -> str:
+        return f"{self.kind} for {self.person}"
+
+
+class SignInTry(models.Model):
+    """Failed tries at signing in, counted by what was tried (name or address) in one window."""
+
+    bucket = models.CharField(max_length=80, unique=True)
+    failed = models.PositiveIntegerField(default=0)
+    window_ends_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.bucket}: {self.failed}"
