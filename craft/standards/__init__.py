@@ -1,1 +1,3 @@
-"""Published tables of the trade as data, the source beside each row. Nothing here computes a design."""
+"""Published tables of the trade as data, the source beside each row. Nothing here computes a
+design.
+"""

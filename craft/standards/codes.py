@@ -40,9 +40,7 @@ class InvalidCodeError(ValueError):
 
 def gtin_check_digit(digits: str) -> int:
     """Return the check digit for the digits of a GTIN that stand before it."""
-    total = sum(
-        int(digit) * (3 if place % 2 == 0 else 1) for place, digit in enumerate(reversed(digits))
-    )
+    total = sum(int(digit) * (3 if place % 2 == 0 else 1) for place, digit in enumerate(reversed(digits)))
     return -total % 10
 
 

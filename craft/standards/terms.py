@@ -5,12 +5,11 @@ in the same yarn on the same hook; for hdc and dc it is the median of 47 and 45 
 gauges, for tr an assumption between the measured and the chain ladder, for the rest reasoned.
 
 Sources named in `source`:
-  CGOA     Crochet Guild of America, Crochet Lessons, 1997 (turning chains 0 1 2 3 4 for sl st, sc, hdc, dc, tr)
-  FOR-D    dummies.com, how to crochet a turning chain (dtr: 5)
-  CONV     UK shop chart "Crochet hook, yarn and stitch conversions" (US and UK names)
-  TRANS    "Crochet Terms Translation Chart", PDF (US and UK names)
-  UKBOOK   abbreviation pages of two UK books, 2015 and 2023 (dc2tog, FPtr, yrh)
-  MEMORY   from memory, no source at hand: verify before printing it as an authority
+  CGOA     Crochet Guild of America, Crochet Lessons, 1997 (turning chains 0 1 2 3 4 for sl st, sc,
+  hdc, dc, tr) FOR-D    dummies.com, how to crochet a turning chain (dtr: 5) CONV     UK shop chart
+  "Crochet hook, yarn and stitch conversions" (US and UK names) TRANS    "Crochet Terms Translation
+  Chart", PDF (US and UK names) UKBOOK   abbreviation pages of two UK books, 2015 and 2023 (dc2tog,
+  FPtr, yrh) MEMORY   from memory, no source at hand: verify before printing it as an authority
 """
 
 from __future__ import annotations
@@ -48,9 +47,10 @@ class UnknownTermError(LookupError):
 class StitchTerm:
     """One stitch: its names, its turning chain, its height.
 
-    `turning_chain` is in chains; `turning_chain_counts` is the usual practice (None: makers differ, a
-    pattern has to say). `first_chain` is the chain from the hook that takes the first stitch of a row on
-    a foundation chain. `height` is relative to single crochet; `yarn_overs` before the hook goes in.
+    `turning_chain` is in chains; `turning_chain_counts` is the usual practice (None: makers differ,
+    a pattern has to say). `first_chain` is the chain from the hook that takes the first stitch of a
+    row on a foundation chain. `height` is relative to single crochet; `yarn_overs` before the hook
+    goes in.
     """
 
     us: str
@@ -68,6 +68,7 @@ class StitchTerm:
     source: str = "MEMORY"
 
 
+# fmt: off
 STITCHES: tuple[StitchTerm, ...] = (
     StitchTerm(
         "ch", "chain", "ch", "chain", "chain", 0.0, 0, None, None, None,
@@ -105,7 +106,8 @@ STITCHES: tuple[StitchTerm, ...] = (
         us_also=("triple treble", "ttr"), uk_also=("quadtr", "quad tr", "quadruple treble"),
     ),
     StitchTerm(
-        "quadtr", "quadruple treble crochet", "quintr", "quintuple treble crochet", "plain", 5.40, 5, 7, True, 8,
+        "quadtr", "quadruple treble crochet", "quintr", "quintuple treble crochet", "plain",
+        5.40, 5, 7, True, 8,
         us_also=("qtr", "quad tr", "quadruple treble"), uk_also=("quin tr", "quintuple treble"),
     ),
     StitchTerm(
@@ -145,6 +147,7 @@ STITCHES: tuple[StitchTerm, ...] = (
         us_also=("rev sc", "crab st", "crab stitch"), uk_also=("rev dc", "crab st", "crab stitch"),
     ),
 )
+# fmt: on
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +200,9 @@ def stitch(us_name: str) -> StitchTerm:
 
 
 def uk_stitch(uk_name: str) -> StitchTerm:
-    """Return the row of a stitch by its UK short or long name, in any case. Raises UnknownTermError."""
+    """Return the row of a stitch by its UK short or long name, in any case. Raises
+    UnknownTermError.
+    """
     try:
         return _BY_UK[uk_name.strip().lower()]
     except KeyError:
@@ -214,7 +219,9 @@ def to_uk(us_short: str) -> str:
 
 
 def to_us(uk_short: str) -> str:
-    """Turn one UK stitch name into US terms: dc -> sc, tr2tog -> dc2tog. Raises UnknownTermError."""
+    """Turn one UK stitch name into US terms: dc -> sc, tr2tog -> dc2tog. Raises
+    UnknownTermError.
+    """
     prefix, base, suffix = _parts(uk_short)
     return f"{prefix}{uk_stitch(base).us}{suffix}"
 

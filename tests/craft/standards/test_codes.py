@@ -37,8 +37,7 @@ def test_gtin_is_shown_as_people_meet_it() -> None:
         ("62910415002", "A barcode has 8, 12, 13 or 14 digits; this one has 11. Scan it again."),
         (
             "6291041500214",
-            "The last digit of 6291041500214 does not fit the others, so one is wrong."
-            " Scan it again.",
+            "The last digit of 6291041500214 does not fit the others, so one is wrong. Scan it again.",
         ),
         ("blue", "A barcode has digits only."),
         ("٦٢٩١٠٤١٥٠٠٢١٣", "A barcode has digits only."),
@@ -67,9 +66,7 @@ def test_check_character_as_published() -> None:
 
 
 @given(st.text(codes.LABEL_ALPHABET, min_size=7, max_size=7), st.integers(0, 7), st.data())
-def test_one_wrong_sign_of_a_label_is_always_found(
-    body: str, place: int, data: st.DataObject
-) -> None:
+def test_one_wrong_sign_of_a_label_is_always_found(body: str, place: int, data: st.DataObject) -> None:
     code = codes.label_code(body)
     if code is None:
         return
