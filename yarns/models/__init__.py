@@ -1,0 +1,34 @@
+"""Rows of the yarn room: what there is to know of a yarn, and how much of it lies on the shelf."""
+
+from yarns.models.catalogue import Colour, Place, Supplier, Supply, SupplyKind, Yarn
+from yarns.models.stock import (
+    LabelCode,
+    Lot,
+    Movement,
+    MovementKind,
+    Ownership,
+    Parcel,
+    Promise,
+    PromiseState,
+    PurposeKind,
+    SetAside,
+)
+
+__all__ = [
+    "Colour",
+    "LabelCode",
+    "Lot",
+    "Movement",
+    "MovementKind",
+    "Ownership",
+    "Parcel",
+    "Place",
+    "Promise",
+    "PromiseState",
+    "PurposeKind",
+    "SetAside",
+    "Supplier",
+    "Supply",
+    "SupplyKind",
+    "Yarn",
+]
