@@ -285,3 +285,18 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.title} {self.version}"
+
+
+class ShownPhoto(models.Model):
+    """Which photos a revision shows, so that one look-up tells whether a photo is public."""
+
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="shown_photos")
+    digest = models.CharField(max_length=64, db_index=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("revision", "digest"), name="photo_shown_once"),
+        )
+
+    def __str__(self) -> str:
+        return self.digest
