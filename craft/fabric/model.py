@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from craft.notation.tree import Draft, Line, Section, Span
 
@@ -39,6 +39,8 @@ class Misfit:
     `available`: places below; `used`: places the line uses as far as it could be worked;
     `left`: available - used (negative: short); `span` the step at fault, `repeat_uses` /
     `repeat_makes` what one pass of the repeat at fault uses and makes, `passes` how many were done.
+    `sure`: False where the round below or the line is itself a guess (lace passed over in silence,
+    a count started again), so that the misfit may be ours.
     """
 
     fault: Fault
@@ -51,22 +53,65 @@ class Misfit:
     repeat_uses: int | None = None
     repeat_makes: int | None = None
     passes: int | None = None
+    sure: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Cells:
+class Cells(NamedTuple):
     """A run of equal places of an edge: `count` times `name` ("sc", "dc", "ch-sp", "ch").
 
-    `chains`: length of the chain of a space. `joined`: False for a chain that may be entered one by
-    one. An edge is a tuple of runs: a plain round of a million stitches is one run.
+    `chains`: length of the chain of a space, or of the chain that stands for a stitch. `tag`:
+    "turning chain" for a starting or turning chain that counts as a stitch, "closing" for a stitch
+    that ends a round in place of a chain loop and may be entered as one; "" otherwise.
     """
 
     name: str
     count: int
     chains: int = 0
+    tag: str = ""
 
 
-Edge: TypeAlias = tuple[Cells, ...]
+class Block(NamedTuple):
+    """Items of an edge that come `count` times over: a round of lace is a block, not a list.
+
+    `group`: the items were worked into one place ("shell", "corner"); `name` is the maker's name for
+    it or "". `stitches`, `spaces` and `chains` are the sums over one time.
+    """
+
+    items: tuple[Cells | Block, ...]
+    count: int
+    stitches: int
+    spaces: int
+    chains: int
+    group: bool = False
+    name: str = ""
+
+
+EdgeItem: TypeAlias = Cells | Block
+Edge: TypeAlias = tuple[EdgeItem, ...]
+"""A plain round of a million stitches is one item."""
+
+
+class Stroke(NamedTuple):
+    """`count` times one stitch that uses `uses` places of the round below and leaves `makes` tops.
+
+    `makes` above one: so many stitches in each place. Chains are ("ch", 0, 0, n), places passed over
+    ("skip", n, 0, 1), joins ("sl st", 0, 0, 1), and a change of colour ("colour X", 0, 0, 0).
+    """
+
+    name: str
+    uses: int
+    makes: int
+    count: int
+
+
+class Passes(NamedTuple):
+    """Strokes that come `times` over: the passes of a repeat."""
+
+    strokes: tuple[Stroke | Passes, ...]
+    times: int
+
+
+Wrought: TypeAlias = tuple[Stroke | Passes, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +122,8 @@ class SizedRound:
     `by_kind`: stitches by US name, spaces as "ch-2 sp". `tally`: all stitches made in this round,
     chains as "ch", joins as "sl st". `used` / `available`: places of the round below.
     `edge`: what the next round is worked into. `by_colour`: tally per colour label ("" unnamed).
-    `wrought`: how stitches relate to the round below, as runs (name, uses, makes, count), for
-    measuring, form and chart.
+    `wrought`: how stitches relate to the round below, in the order worked, for measuring, form and
+    chart.
     """
 
     total: int
@@ -88,7 +133,7 @@ class SizedRound:
     available: int
     edge: Edge
     by_colour: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
-    wrought: tuple[tuple[str, int, int, int], ...] = ()
+    wrought: Wrought = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +141,8 @@ class WorkedRound:
     """One round or row in the order worked; a line for five rounds gives five of these.
 
     `key`: stable within a fabric: section index, then running number ("0:5").
+    `source`: the line whose steps were worked where it is another ("Row 7: as Row 5"), else None.
+    `went_on_from`: set on the faulty round itself: what the round after it was worked from.
     `number`: printed number or None. `repeats`: 1, or None for "until it measures".
     `per_size`: None where not worked out (then `why` says so) or where a size lacks the round.
     `stated`: the printed count per size by kind ("total", "sc", "ch-1 sp"), () when none.
@@ -118,6 +165,7 @@ class WorkedRound:
     misfits: tuple[Misfit, ...] = ()
     restarted: bool = False
     went_on_from: str | None = None  # after a faulty line: "worked" or "printed"
+    source: Line | None = None
 
 
 @dataclass(frozen=True, slots=True)
