@@ -43,8 +43,8 @@ class Remark:
     """One finding as the editor's page shows it.
 
     `key`: stays the same while check and line stay the same. `line`, `column` from 1 in the field;
-    `start`, `end` code points of the field; `words` the text of the line it stands in. `sizes`: labels of the sizes concerned.
-    `aside`: the reason for which it was set aside, None while it counts.
+    `start`, `end` code points of the field; `words` the text of the line it stands in. `sizes`:
+    labels of the sizes concerned. `aside`: the reason for which it was set aside, None while it counts.
     """
 
     key: str
@@ -250,8 +250,12 @@ def _by_line(counts: Iterable[RoundCount]) -> tuple[RoundCount, ...]:
         else:
             worst = max(first.verdict, count.verdict, key=_gravity)
             kept[count.line] = replace(
-                first, totals=count.totals, last_number=count.number, verdict=worst,
-                why=first.why or count.why, reading=first.reading or count.reading,
+                first,
+                totals=count.totals,
+                last_number=count.number,
+                verdict=worst,
+                why=first.why or count.why,
+                reading=first.reading or count.reading,
             )
     return tuple(kept.values())
 

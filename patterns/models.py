@@ -114,9 +114,7 @@ class PatternSize(models.Model):
 
     class Meta:
         ordering = ("position", "pk")
-        constraints = (
-            models.UniqueConstraint(fields=("pattern", "key"), name="size_key_once_a_pattern"),
-        )
+        constraints = (models.UniqueConstraint(fields=("pattern", "key"), name="size_key_once_a_pattern"),)
 
     def __str__(self) -> str:
         return self.label
@@ -200,9 +198,7 @@ class Photo(models.Model):
 
     class Meta:
         ordering = ("position", "pk")
-        constraints = (
-            models.UniqueConstraint(fields=("pattern", "digest"), name="photo_once_a_pattern"),
-        )
+        constraints = (models.UniqueConstraint(fields=("pattern", "digest"), name="photo_once_a_pattern"),)
 
     def __str__(self) -> str:
         return self.alt or self.digest
@@ -221,9 +217,7 @@ class SavedText(models.Model):
 
     class Meta:
         ordering = ("-edit",)
-        constraints = (
-            models.UniqueConstraint(fields=("pattern", "edit"), name="text_saved_once_an_edit"),
-        )
+        constraints = (models.UniqueConstraint(fields=("pattern", "edit"), name="text_saved_once_an_edit"),)
 
     def __str__(self) -> str:
         return f"{self.pattern} {self.edit}"
@@ -240,9 +234,7 @@ class SetAside(models.Model):
     line = models.TextField(blank=True)
     reason = models.CharField(_("reason"), max_length=300)
     at = models.DateTimeField(auto_now_add=True)
-    by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
-    )
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
 
     class Meta:
         ordering = ("pk",)
@@ -294,9 +286,7 @@ class ShownPhoto(models.Model):
     digest = models.CharField(max_length=64, db_index=True)
 
     class Meta:
-        constraints = (
-            models.UniqueConstraint(fields=("revision", "digest"), name="photo_shown_once"),
-        )
+        constraints = (models.UniqueConstraint(fields=("revision", "digest"), name="photo_shown_once"),)
 
     def __str__(self) -> str:
         return self.digest

@@ -66,16 +66,14 @@ class Source:
 
 
 def cleaned_text(text: str) -> str:
-    """Line ends as \\n, no NUL and no byte order mark. Raises TextTooLongError."""
+    """Line ends as line feeds, no NUL and no byte order mark. Raises TextTooLongError."""
     clean = text.replace("\r\n", "\n").replace("\r", "\n").replace("\0", "").removeprefix("\ufeff")
     if len(clean) > LARGEST_TEXT:
         raise TextTooLongError(len(clean))
     return clean
 
 
-def compose(
-    text: str, *, sizes: tuple[str, ...] = (), special_stitches: str = "", notes: str = ""
-) -> Source:
+def compose(text: str, *, sizes: tuple[str, ...] = (), special_stitches: str = "", notes: str = "") -> Source:
     """Put the facts that the reader needs above the instructions, unless the text states them."""
     head = _Head()
     if len(sizes) > 1 and not _SIZES_IN_TEXT.search(text):

@@ -43,9 +43,7 @@ def frozen_facts(pattern: Pattern, *, minutes: int | None) -> dict[str, Any]:
         "special_stitches": special_stitches(pattern.special_stitches),
         "yarns": [_yarn(each) for each in yarns],
         "notions": list(
-            pattern.notions.values("text", "quantity", "price_minor", "supply_id").order_by(
-                "position", "pk"
-            )
+            pattern.notions.values("text", "quantity", "price_minor", "supply_id").order_by("position", "pk")
         ),
         "photos": list(pattern.photos.values("digest", "width", "height", "alt")),
         "cautions": [

@@ -73,9 +73,7 @@ def _section(worked: WorkedSection, text: str, head: int) -> dict[str, Any]:
     }
 
 
-def _item(
-    item: Line | Prose | Unread, rounds: Sequence[WorkedRound], text: str
-) -> dict[str, Any] | None:
+def _item(item: Line | Prose | Unread, rounds: Sequence[WorkedRound], text: str) -> dict[str, Any] | None:
     if isinstance(item, Line):
         return _round(item, rounds, text)
     words = _joined(text[item.span.start : item.span.end])
@@ -94,9 +92,7 @@ def _round(line: Line, rounds: Sequence[WorkedRound], text: str) -> dict[str, An
         "numbers": list(line.label.numbers),
         "body": _body(line, text),
         "count": _count(line, rounds, text),
-        "totals": [
-            [sized.total if sized else None for sized in worked.per_size] for worked in rounds
-        ],
+        "totals": [[sized.total if sized else None for sized in worked.per_size] for worked in rounds],
         "verdict": _verdict(rounds).value,
     }
 

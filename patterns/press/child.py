@@ -63,9 +63,7 @@ class Printer:
         return self.sheets[css]
 
     def print_pdf(self, job: PrintJob) -> bytes:
-        page = weasyprint.HTML(
-            string=job.html, base_url=f"{SCHEME}://page/", url_fetcher=Shelf(job.pictures)
-        )
+        page = weasyprint.HTML(string=job.html, base_url=f"{SCHEME}://page/", url_fetcher=Shelf(job.pictures))
         pdf: bytes = page.write_pdf(
             stylesheets=[self.sheet(job.css)],
             font_config=self.fonts,

@@ -23,9 +23,7 @@ HOUSE: Final = Path(__file__).resolve().parent.parent.parent
 class Press:
     """One child, one job at a time. Safe to share between threads; a fork starts its own child."""
 
-    def __init__(
-        self, *, time_limit_s: float = TIME_LIMIT_S, memory_bytes: int = MEMORY_BYTES
-    ) -> None:
+    def __init__(self, *, time_limit_s: float = TIME_LIMIT_S, memory_bytes: int = MEMORY_BYTES) -> None:
         self.time_limit_s = time_limit_s
         self.memory_bytes = memory_bytes
         self._lock = threading.Lock()
@@ -79,7 +77,7 @@ class Press:
         return self._child
 
     def _started(self) -> subprocess.Popen[bytes]:
-        child = subprocess.Popen(
+        child = subprocess.Popen(  # noqa: S603 - our own module, by our own interpreter
             [sys.executable, "-m", "patterns.press.child", str(self.memory_bytes)],
             cwd=HOUSE,
             stdin=subprocess.PIPE,

@@ -53,9 +53,7 @@ def _read_bytes(path: Path) -> bytes:
         if path.is_dir():
             raise UnusableFileError(f"{path} is a folder. Name the text files in it one by one.")
         if not path.exists():
-            raise UnusableFileError(
-                f"{path} was not found. Look at the spelling of the name and the folder."
-            )
+            raise UnusableFileError(f"{path} was not found. Look at the spelling of the name and the folder.")
         if not path.is_file():
             raise UnusableFileError(f"{path} is not an ordinary file. Name a text file.")
         with path.open("rb") as file:
@@ -70,20 +68,14 @@ class Command(BaseCommand):
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument(
-            "files", nargs="+", metavar="FILE", help="UTF-8 plain text, one pattern each"
-        )
+        parser.add_argument("files", nargs="+", metavar="FILE", help="UTF-8 plain text, one pattern each")
         parser.add_argument(
             "--terms", choices=["us", "uk"], help="the terms of the text, where it does not say"
         )
-        parser.add_argument(
-            "--json", action="store_true", help="one JSON object a line, one for each file"
-        )
+        parser.add_argument("--json", action="store_true", help="one JSON object a line, one for each file")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        statuses = [
-            self._edit(name, options["terms"], options["json"]) for name in options["files"]
-        ]
+        statuses = [self._edit(name, options["terms"], options["json"]) for name in options["files"]]
         if max(statuses):
             sys.exit(max(statuses))
 

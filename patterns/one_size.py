@@ -1,0 +1,50 @@
+"""Words of a pattern for one size: "48 (56, 64)" becomes "56".
+
+A group of numbers is taken for sizes only when it holds exactly one number, or dash, per size:
+"6 (7, 8)", "6 [7, 8]", "6 (7) 8" is not, "6/7/8" is. Everything else stays as written.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from re import Match, Pattern
+from typing import Final
+
+__all__ = ["for_size", "spans_of_sizes"]
+
+_VALUE: Final = r"(?:\d+(?:[.,]\d+)?(?:\s?[½¼¾])?|[½¼¾]|[-–—])"
+_SPLIT: Final = re.compile(r"[\s,;/()\[\]:]+")
+
+
+@cache
+def _group(sizes: int) -> Pattern[str]:
+    """One value and then the others in one or more brackets, or all of them with slashes."""
+    others = rf"{_VALUE}(?:\s*[,;:]\s*{_VALUE})*"
+    bracketed = rf"{_VALUE}(?:\s*[(\[]\s*{others}\s*[)\]])+"
+    slashed = rf"{_VALUE}(?:\s?/\s?{_VALUE}){{{sizes - 1}}}(?![\d/])"
+    return re.compile(rf"(?<![\w./,])(?:{bracketed}|{slashed})")
+
+
+def for_size(words: str, position: int, sizes: int) -> str:
+    """The words with every group of sizes reduced to the one at `position`, from 0."""
+    if sizes < 2:
+        return words
+
+    def chosen(match: Match[str]) -> str:
+        values = _values(match[0])
+        return values[position] if len(values) == sizes else match[0]
+
+    return _group(sizes).sub(chosen, words)
+
+
+def spans_of_sizes(words: str, sizes: int) -> list[tuple[int, int]]:
+    """Where groups of sizes stand, as (start, end)."""
+    if sizes < 2:
+        return []
+    found = _group(sizes).finditer(words)
+    return [match.span() for match in found if len(_values(match[0])) == sizes]
+
+
+def _values(group: str) -> list[str]:
+    return [value for value in _SPLIT.split(group) if value]
