@@ -27,10 +27,16 @@ class Link:
     current: bool
 
 
-NAV: Final = (Entry("desk", _("Desk")),)
+NAV: Final = (
+    Entry("desk", _("Desk")),
+    Entry("workroom:people", _("People")),
+    Entry("workroom:studio", _("Studio")),
+)
 
 
 def links(request: HttpRequest, may: Callable[[str], bool]) -> list[Link]:
-    shown = [(reverse(e.url_name), e.label) for e in NAV if may(e.url_name)]
-    here = max((url for url, _label in shown if request.path.startswith(url)), key=len, default="")
-    return [Link(url, label, current=url == here) for url, label in shown]
+    shown = [(reverse(entry.url_name), entry.label) for entry in NAV if may(entry.url_name)]
+    desk = reverse("desk")
+    here = [url for url, _label in shown if url != desk and request.path.startswith(url)]
+    current = max(here, key=len, default=desk if request.path == desk else "")
+    return [Link(url, label, current=url == current) for url, label in shown]

@@ -17,7 +17,12 @@ from workroom.models import Role
 
 OWNER, DESIGNER, SELLER, ASSISTANT = Role.OWNER, Role.DESIGNER, Role.SELLER, Role.ASSISTANT
 
-PUBLIC: Final[frozenset[Role]] = frozenset()
+
+class _Everybody(frozenset[Role]):
+    """Its own kind, so that a row left empty by mistake is closed, not open."""
+
+
+PUBLIC: Final = _Everybody()
 """Open to everybody, signed in or not."""
 
 ANYONE_HERE: Final = frozenset(Role)
@@ -30,6 +35,17 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     # workroom
     "workroom:sign_in": PUBLIC,
     "workroom:sign_out": ANYONE_HERE,
+    "workroom:welcome": PUBLIC,
+    "workroom:logo": PUBLIC,
+    "workroom:accent": PUBLIC,
+    "workroom:me": ANYONE_HERE,
+    "workroom:me_password": ANYONE_HERE,
+    "workroom:people": frozenset({OWNER}),
+    "workroom:person_add": frozenset({OWNER}),
+    "workroom:person_roles": frozenset({OWNER}),
+    "workroom:person_link": frozenset({OWNER}),
+    "workroom:person_gone": frozenset({OWNER}),
+    "workroom:studio": frozenset({OWNER}),
     # public pages
     "public:home": PUBLIC,
     # yarns

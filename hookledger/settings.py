@@ -6,11 +6,13 @@ unsafe before anything is served.
 
 from pathlib import Path
 
+import django_stubs_ext
 from csp.constants import NONE, SELF
 from django.utils.translation import gettext_lazy as _
 
 from hookledger import env
-from workroom.fonts import FONT_FOLDERS
+
+django_stubs_ext.monkeypatch()  # lets ModelForm[Person] be written at run time
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA = env.read_folder("HOOKLEDGER_DATA", BASE_DIR / "data")
@@ -53,6 +55,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "hookledger.middleware.StudioClockMiddleware",
     "hookledger.roles.RolesMiddleware",
 ]
 
@@ -122,7 +125,12 @@ USE_THOUSAND_SEPARATOR = True
 
 STATIC_URL = "/static/"
 STATIC_ROOT = BASE_DIR / "collected"
-STATICFILES_DIRS = [BASE_DIR / "static", *FONT_FOLDERS]
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATICFILES_FINDERS = [
+    "django.contrib.staticfiles.finders.FileSystemFinder",
+    "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+    "workroom.fonts.FontFinder",
+]
 STORAGES = {
     "default": {
         "BACKEND": "django.core.files.storage.FileSystemStorage",
@@ -134,6 +142,16 @@ WHITENOISE_MANIFEST_STRICT = True
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 16 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+
+HOOKLEDGER_MAIL = env.read_mail("HOOKLEDGER_MAIL")
+if HOOKLEDGER_MAIL is None:
+    EMAIL_BACKEND = "django.core.mail.backends.dummy.EmailBackend"
+else:
+    EMAIL_HOST, EMAIL_PORT = HOOKLEDGER_MAIL.host, HOOKLEDGER_MAIL.port
+    EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = HOOKLEDGER_MAIL.user, HOOKLEDGER_MAIL.password
+    EMAIL_USE_TLS, EMAIL_USE_SSL = HOOKLEDGER_MAIL.starts_tls, HOOKLEDGER_MAIL.tls_from_start
+    EMAIL_TIMEOUT = 10
+DEFAULT_FROM_EMAIL = env.read_text("HOOKLEDGER_MAIL_FROM", "workroom@localhost")
 
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 30

@@ -4,6 +4,11 @@ from django.urls import include, path
 
 from hookledger import views
 
+handler400 = "hookledger.errors.bad_request"
+handler403 = "hookledger.errors.forbidden"
+handler404 = "hookledger.errors.not_found"
+handler500 = "hookledger.errors.server_error"
+
 urlpatterns = [
     path("", include("patterns.public_urls")),
     path("", include("workroom.urls")),

@@ -117,7 +117,7 @@ class Studio(models.Model):
     logo_height = models.PositiveIntegerField(default=0)
     help_address = models.EmailField(_("address for help"), blank=True)
     site_address = models.URLField(_("site address"), blank=True)
-    accent = models.CharField(_("accent colour"), max_length=7, default="#2d5b7a")
+    accent = models.CharField(_("accent colour"), max_length=7, default="#24577a")
     currency = models.CharField(_("currency"), max_length=3, default="EUR")
     paper = models.CharField(_("paper"), max_length=8, choices=Paper.choices, default=Paper.A4)
     units = models.CharField(_("units"), max_length=10, choices=Units.choices, default=Units.METRIC)
@@ -129,6 +129,11 @@ class Studio(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def accent_hex(self) -> str:
+        """The accent as it stands in the address of its style: without the #."""
+        return self.accent.removeprefix("#")
 
 
 class LinkKind(models.TextChoices):

@@ -3,9 +3,10 @@
 from datetime import date
 from zoneinfo import ZoneInfo
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
-from workroom.models import Studio
+from workroom.models import Person, Studio
 
 
 def current_studio() -> Studio:
@@ -16,3 +17,8 @@ def current_studio() -> Studio:
 def local_today() -> date:
     """The date on the wall of the studio; due dates and fairs are local dates."""
     return timezone.localdate(timezone=ZoneInfo(current_studio().time_zone))
+
+
+def people_here() -> QuerySet[Person]:
+    """Everybody who works here or was asked in, with their roles."""
+    return Person.objects.filter(is_active=True).prefetch_related("roles_held")
