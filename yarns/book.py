@@ -102,7 +102,7 @@ def write(line: Line, balance_after: int, act: Act) -> Movement:
     if row is None:
         raise _CountsOnceError
     movement = Movement(pk=row[0], **dict(zip(_COLUMNS, values, strict=True)))
-    movement._state.adding = False  # noqa: SLF001 - it is in the database now
+    movement._state.adding = False
     return movement
 
 
