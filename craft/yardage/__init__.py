@@ -1,11 +1,13 @@
-"""Fabric, gauge and yarn -> metres, grams and balls, with honest bounds."""
+"""Cloth, gauge and yarn -> metres, grams and balls, with honest bounds."""
 
-from craft.yardage.calibration import Calibration
-from craft.yardage.model import estimate
+from craft.yardage.calibration import PIECE_NOISE, SWATCH_NOISE, Calibration, learn
+from craft.yardage.gauge import model_gauge
+from craft.yardage.model import estimate, tally_for_area
+from craft.yardage.stitches import LengthRule, length_rule
 from craft.yardage.values import (
+    Cloth,
     ColourEstimate,
     Extras,
-    Fabric,
     Gauge,
     GaugeSource,
     InvalidYardageError,
@@ -18,13 +20,16 @@ from craft.yardage.values import (
 )
 
 __all__ = [
+    "PIECE_NOISE",
+    "SWATCH_NOISE",
     "Calibration",
+    "Cloth",
     "ColourEstimate",
     "Extras",
-    "Fabric",
     "Gauge",
     "GaugeSource",
     "InvalidYardageError",
+    "LengthRule",
     "Note",
     "Spread",
     "Tally",
@@ -32,4 +37,8 @@ __all__ = [
     "Yarn",
     "YarnEstimate",
     "estimate",
+    "learn",
+    "length_rule",
+    "model_gauge",
+    "tally_for_area",
 ]

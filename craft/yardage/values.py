@@ -8,9 +8,9 @@ from enum import StrEnum
 from typing import TypeAlias
 
 __all__ = [
+    "Cloth",
     "ColourEstimate",
     "Extras",
-    "Fabric",
     "Gauge",
     "GaugeSource",
     "InvalidYardageError",
@@ -38,7 +38,7 @@ class GaugeSource(StrEnum):
     MODELLED = "modelled"
 
 
-class Fabric(StrEnum):
+class Cloth(StrEnum):
     """Solid cloth, or an open one (mesh, V-stitches) whose stitches go into chain spaces."""
 
     SOLID = "solid"
@@ -138,7 +138,7 @@ class Working:
     risk < 0.5.
     """
 
-    fabric: Fabric = Fabric.SOLID
+    cloth: Cloth = Cloth.SOLID
     in_rounds: bool | None = None
     held: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     pieces: int = 1
