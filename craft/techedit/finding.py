@@ -27,7 +27,8 @@ class Suggestion:
 @dataclass(frozen=True, slots=True)
 class Finding:
     """`check`: readable slug; `ids`: the trade's check ids it covers; `sizes`: positions of the
-    sizes concerned, None for all; `values`: what the sentence is built from, as (name, value)."""
+    sizes concerned, None for all; `values`: what the sentence is built from, as (name, value);
+    `message`: its key in the catalogue, from which `messages.say` builds the sentence in any language."""
 
     check: str
     ids: tuple[str, ...]
@@ -39,3 +40,4 @@ class Finding:
     sizes: tuple[int, ...] | None = None
     values: tuple[tuple[str, str], ...] = ()
     suggestion: Suggestion | None = None
+    message: str = ""

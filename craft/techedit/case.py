@@ -1,0 +1,257 @@
+"""What a check looks at: the draft, the fabric, the facts, and views of them made once.
+
+Every view is made on first use and shared by all checks, so that a hundred checks cost little more
+than one walk through the text and the tree.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from craft.fabric.model import Fabric, WorkedRound
+from craft.notation.tree import (
+    Draft,
+    Fact,
+    Group,
+    Kind,
+    Line,
+    OnlySizes,
+    Prose,
+    Repeat,
+    Section,
+    Span,
+    Step,
+    Work,
+)
+from craft.techedit.facts import Facts
+from craft.techedit.places import Places
+from craft.techedit.quantities import Amount, amounts, pairs
+
+__all__ = ["Case", "Spot"]
+
+_ROUNDED_CM = 0.8
+_ROUNDED_PART = 0.045
+_NOT_FABRIC = frozenset({"ch", "sl st"})
+_SOME_SIZES = re.compile(
+    r"\bsizes?\b[^.\n:]{0,40}\bonly\b|^[ \t]*(?:for )?sizes?\b[^.\n]{0,40}(?::|$)",
+    re.IGNORECASE | re.MULTILINE,
+)
+_ALL_SIZES = re.compile(r"\b(?:all|both) sizes\b", re.IGNORECASE)
+
+_WORD = re.compile(r"[A-Za-z][A-Za-z0-9]*(?:['’-][A-Za-z0-9]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One step in its line; `depth` counts the repeats and groups around it."""
+
+    section_index: int
+    line: Line
+    step: Step
+    depth: int
+
+
+class Case:
+    """One pattern under the editor's lamp."""
+
+    def __init__(self, draft: Draft, fabric: Fabric, facts: Facts) -> None:
+        self.draft = draft
+        self.fabric = fabric
+        self.facts = facts
+        self.text = draft.text
+
+    @cached_property
+    def places(self) -> Places:
+        return Places(self.text)
+
+    def words_at(self, span: Span) -> str:
+        """The text of a span."""
+        return self.text[span.start : span.end]
+
+    # ------------------------------------------------------------------------------- words
+
+    @cached_property
+    def words(self) -> dict[str, list[Span]]:
+        """Every word of the text in lower case, with its places in order."""
+        found: dict[str, list[Span]] = {}
+        for match in _WORD.finditer(self.text):
+            found.setdefault(match[0].lower(), []).append(Span(match.start(), match.end()))
+        return found
+
+    def says_any(self, *words: str) -> bool:
+        """Whether any of these single lower-case words stands in the text."""
+        return any(word in self.words for word in words)
+
+    @cached_property
+    def amounts(self) -> tuple[Amount, ...]:
+        """Every number with a unit, in the order of the text."""
+        return tuple(amounts(self.text))
+
+    @cached_property
+    def amount_pairs(self) -> tuple[tuple[Amount, Amount], ...]:
+        """The amounts that say the same in two units, side by side."""
+        return tuple(pairs(self.amounts, self.text))
+
+    def lengths_differ(self, first: Amount, second: Amount) -> bool:
+        """Whether two lengths printed as one differ by more than rounding: 0.8 cm and 4.5 %."""
+        if not first.cm or len(first.cm) != len(second.cm):
+            return False
+        both = zip(first.cm, second.cm, strict=True)
+        return any(abs(a - b) > max(_ROUNDED_CM, _ROUNDED_PART * max(a, b)) for a, b in both)
+
+    def lengths_compared(self, first: Amount, second: Amount) -> dict[str, str]:
+        """The values of a sentence about two lengths: what the first is in the unit of the second."""
+        at = max(range(len(first.cm)), key=lambda i: abs(first.cm[i] - second.cm[i]))
+        per_unit = second.cm[at] / second.values[at]
+        right = f"{first.cm[at] / per_unit:.3g}"
+        return {
+            "first": f"{first.values[at]:g} {first.unit}",
+            "second": f"{second.values[at]:g} {second.unit}",
+            "right": f"{right} {second.unit}",
+        }
+
+    def in_fact(self, offset: int) -> bool:
+        """Whether a place stands in a fact line."""
+        return any(fact.span.start <= offset < fact.span.end for fact in self.draft.facts)
+
+    @cached_property
+    def some_sizes_stretches(self) -> tuple[tuple[int, int], ...]:
+        """Stretches under "size M only", up to "all sizes" or the end of the part."""
+        if not self.says_any("size", "sizes"):
+            return ()
+        ends = sorted([section.span.end for section in self.sections])
+        ends += [match.start() for match in _ALL_SIZES.finditer(self.text)]
+        starts = [m.start() for m in _SOME_SIZES.finditer(self.text) if not self.in_fact(m.start())]
+        after = len(self.text)
+        return tuple((at, min((end for end in ends if end > at), default=after)) for at in starts)
+
+    # ------------------------------------------------------------------------------- lines
+
+    @cached_property
+    def sections(self) -> tuple[Section, ...]:
+        return self.draft.sections
+
+    @cached_property
+    def lines_by_section(self) -> tuple[tuple[Line, ...], ...]:
+        """The lines of work of each section."""
+        return tuple(
+            tuple(line for line in section.lines if isinstance(line, Line)) for section in self.draft.sections
+        )
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """All lines of work in the order of the text."""
+        return tuple(line for lines in self.lines_by_section for line in lines)
+
+    @cached_property
+    def prose(self) -> tuple[Prose, ...]:
+        """All prose between the lines of work."""
+        return tuple(item for section in self.sections for item in section.lines if isinstance(item, Prose))
+
+    @cached_property
+    def note_facts(self) -> tuple[Fact, ...]:
+        return tuple(fact for fact in self.draft.facts if fact.name.startswith("note"))
+
+    @cached_property
+    def note_spans(self) -> tuple[Span, ...]:
+        """Notes wherever they stand: fact lines and prose."""
+        spans = [fact.span for fact in self.note_facts] + [item.span for item in self.prose]
+        return tuple(sorted(spans))
+
+    # ------------------------------------------------------------------------------- steps
+
+    @cached_property
+    def spots(self) -> tuple[Spot, ...]:
+        """Every step of every line, nested ones too, in the order of the text."""
+        return tuple(
+            spot
+            for index, lines in enumerate(self.lines_by_section)
+            for line in lines
+            for spot in _walk(index, line, line.steps, 0)
+        )
+
+    @cached_property
+    def works(self) -> tuple[tuple[Spot, Work], ...]:
+        """Every `Work` step with its spot."""
+        return tuple((spot, spot.step) for spot in self.spots if isinstance(spot.step, Work))
+
+    @cached_property
+    def stitches(self) -> dict[str, Span]:
+        """US names of the stitches worked, with the place of the first."""
+        first: dict[str, Span] = {}
+        for _, work in self.works:
+            first.setdefault(work.stitch.name, work.span)
+        return first
+
+    # ------------------------------------------------------------------------------ rounds
+
+    @cached_property
+    def rounds_by_line(self) -> dict[int, tuple[WorkedRound, ...]]:
+        """The worked rounds of each line, keyed by `id(line)`."""
+        found: dict[int, list[WorkedRound]] = {}
+        for worked in self.fabric.rounds:
+            found.setdefault(id(worked.line), []).append(worked)
+        return {key: tuple(rounds) for key, rounds in found.items()}
+
+    @cached_property
+    def pairs(self) -> tuple[tuple[WorkedRound | None, WorkedRound], ...]:
+        """Each worked round with the one before it in its section, None for the first."""
+        return tuple(
+            (section.rounds[index - 1] if index else None, worked)
+            for section in self.fabric.sections
+            for index, worked in enumerate(section.rounds)
+        )
+
+    @cached_property
+    def stitch_shares(self) -> dict[str, float]:
+        """The share of each stitch in all stitches of the first size; chains and slip stitches apart."""
+        tally = (
+            {name: n for name, n in self.fabric.tally[0] if name not in _NOT_FABRIC}
+            if self.fabric.tally
+            else {}
+        )
+        total = sum(tally.values())
+        return {name: n / total for name, n in tally.items()} if total else {}
+
+    @cached_property
+    def main_stitches(self) -> tuple[str, ...]:
+        """The stitches that make up a tenth of the fabric or more."""
+        return tuple(name for name, share in self.stitch_shares.items() if share >= 0.1)
+
+    @cached_property
+    def widest_round(self) -> WorkedRound | None:
+        """The round of the first part with rounds that has the most stitches in the first size."""
+        for section in self.fabric.sections:
+            sized = [(r.per_size[0].total, r) for r in section.rounds if r.per_size and r.per_size[0]]
+            if len(sized) > 1:
+                return max(sized, key=lambda pair: pair[0])[1]
+        return None
+
+    @cached_property
+    def straight_piece(self) -> tuple[int, int] | None:
+        """(stitches, rows) of a pattern of one size that is one piece worked straight, else None."""
+        parts = [section for section in self.fabric.sections if section.rounds]
+        if len(parts) != 1 or len(self.draft.sizes) > 1:
+            return None
+        rounds = parts[0].rounds
+        totals = {r.per_size[0].total if r.per_size and r.per_size[0] else None for r in rounds}
+        rows = all(r.kind == Kind.ROW and r.repeats == 1 for r in rounds)
+        only = totals.pop() if len(totals) == 1 else None
+        return (only, len(rounds)) if only and rows and len(self.main_stitches) == 1 else None
+
+    @cached_property
+    def size_count(self) -> int:
+        return max(1, len(self.draft.sizes))
+
+
+def _walk(section_index: int, line: Line, steps: Sequence[Step], depth: int) -> Iterator[Spot]:
+    for step in steps:
+        yield Spot(section_index, line, step, depth)
+        if isinstance(step, Repeat):
+            yield from _walk(section_index, line, step.steps, depth + 1)
+            yield from _walk(section_index, line, step.ending, depth + 1)
+        elif isinstance(step, (Group, OnlySizes)):
+            yield from _walk(section_index, line, step.steps, depth + 1)
