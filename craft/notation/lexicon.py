@@ -1,0 +1,257 @@
+"""The words of the trade and what they are to the reader.
+
+Kinds are the grammar's parts of speech; `parse` and its kin know them, nothing else does. Stitch names
+come from `craft.standards.terms`. The rest is common practice in printed patterns, no single source.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+from craft.notation.stitches import (
+    IN_PATTERN,
+    PLAIN,
+    Named,
+    increase,
+    of_one,
+    plain_names,
+    post,
+    together,
+)
+from craft.notation.tokens import Lexicon
+from craft.notation.tree import Kind, Loops, Stitch
+
+__all__ = ["NUMBER_WORDS", "lexicon_for"]
+
+NUMBER_WORDS = {
+    word: number
+    for number, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
+        "fifteen sixteen seventeen eighteen nineteen twenty".split()
+    )
+}
+ORDINAL_WORDS = {
+    word: number
+    for number, word in enumerate(
+        "second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split(), start=2
+    )
+}
+
+# kind -> phrases; the value of each is its own first word unless WORD_VALUES says otherwise
+_KINDS: dict[str, str] = {
+    "in": "in|into|inside|on|onto|at|upon|inot|ino|in to",
+    "over": "over",
+    "around": "around|round about|all around|all the way around|all round",
+    "across": "across|accross|all across|along row",
+    "through": "through|thru|thru'",
+    "along": "along|alongside",
+    "between": "between|in between|btw|btwn",
+    "from": "from",
+    "to": "to|up to|till|untill",
+    "until": "until|til|'til",
+    "of": "of",
+    "with": "with|using",
+    "and": "and|plus",
+    "or": "or",
+    "then": "then|and then|thereafter",
+    "as": "as",
+    "for": "for",
+    "by": "by",
+    "next": "next|nxt|following|foll|next next|follow|succeeding",
+    "each": "each|ea|every|all|each and every|evey|eacg|each of",
+    "every other": "every other|every alternate|every second|every 2nd|each alternate|each other|every alt|alternate|alt",
+    "first": "first|very first|1st",
+    "last": "last|final|very last",
+    "same": "same|smae",
+    "rem": "rem|remaining|remain|remains|remaing|rest",
+    "any": "any",
+    "both": "both",
+    "other": "other|opposite",
+    "center": "center|centre|central|middle|centered",
+    "beg": "beg|beginning|begin|begining|starting|start|beginning of|initial",
+    "turning": "turning",
+    "top": "top|top of",
+    "marked": "marked|markered",
+    "skipped": "skipped|missed|unworked|unused|free|sk'd",
+    "prev": "previous|prev|preceding|prior",
+    "post": "post|posts|bar|stem",
+    "below": "below|down|under row|underneath",
+    "behind": "behind|in front of|in back of",
+    "under": "under|beneath",
+    "work": "work|make|crochet|making|do|works|knit|sc st work",
+    "working": "working",
+    "join": "join|joining|jn|joined|rejoin|re-join|attach",
+    "close": "to close|close",
+    "turn": "turn|turning work|turn work|turn your work|turn piece|turn over|trun",
+    "not turn": "do not turn|don't turn|dnt|without turning|not turning|never turn|do not turn work|do not turn.|no turn",
+    "not join": "do not join|don't join|without joining|dnj|never join",
+    "skip": "skip|sk|miss|pass over|skp|skipping|missing|omit|leave out",
+    "rep": "rep|repeat|repeating|repeats|reps|repaet|reapeat|rpt|repeated",
+    "ending": "ending|end|ends|ended",
+    "leave": "leave|leaving",
+    "fasten": "fasten off|finish off|fasten off yarn|bind off|tie off|fo|f.o.|f/o|end off|break off|fasten of|fasten off securely|cut yarn|cut yarn and fasten off|cut and fasten off|break yarn|fasten yarn off",
+    "change": "change|changing|switch|switching",
+    "drop": "drop|carry|pick up|break|cut|carrying|dropping",
+    "place": "place|pm|move|remove|mark|placing|moving|slip marker|sm|replace",
+    "marker": "marker|markers|stitch marker|st marker|place marker|m",
+    "evenly": "evenly|evenly spaced|evenly-spaced|spaced evenly|even|equally",
+    "times": "times|time|x's|time(s)|times in all|times in total|times total|consecutive times|tines",
+    "more": "more|additional|further|more times",
+    "x": "x",
+    "counts": "counts|count|counting|counted|counts here|stands|represents|equals",
+    "total": "total|in all|in total|altogether|made|total of|completed|increased|decreased",
+    "here": "here and throughout|throughout|now and throughout|here",
+    "rnd": "rnd|rnds|round|rounds|rd|rds",
+    "row": "row|rows|rw|rws|rows'",
+    "hook": "hook|crochet hook",
+    "tail": "tail|yarn|yarn tail",
+    "facing": "facing|with rs facing|with ws facing|with right side facing|with wrong side facing|rs facing|ws facing",
+    "rs": "rs|right side|right-side|ws|wrong side|wrong-side",
+    "pattern": "pattern|pat|patt|pat st|pattern st|pat as established|est pat|est patt|pattern as established|established pattern|established pat|stitch pattern|st pattern|st pat|patt as set|pattern as set",
+    "increase": "inc|increase|increasing|incr|increases|incs|incing",
+    "decrease": "dec|decrease|decreasing|decr|decreases|decs",
+    "only": "only",
+    "tog": "tog|together",
+    "this": "this|that|these|it",
+    "within": "within",
+    "before": "before",
+    "after": "after",
+    "on hook": "on hook|on your hook",
+    "once": "once",
+    "note": "note|notes|nb",
+    "yoh": "yoh|yo|yrh|woh|yarn over|yarn over hook|yarn round hook|wool over hook|thread over|y oh|yo h|y o|wrap yarn",
+    "draw": "draw|pull|pull up|draw up|drawing|pulling",
+    "insert": "insert|inserting|insert hook",
+    "side": "side|sides|edge|edges|row ends|ends of rows|end of rows|ends|neckline|neck edge",
+    "end": "end|end of row|end of rnd|end of round|end of chain|end of ch|end of the row|end of foundation ch",
+    "ring": "ring|circle|magic ring|magic circle|center ring|centre ring|loop ring|center of ring|centre of ring|adjustable ring|sliding loop|adjustable loop",
+    "make ring": "magic ring|magic circle|magic loop|mr|mc ring|adjustable ring|make ring|make magic ring|make a magic ring|form ring|sliding loop|adjustable loop|double magic ring|sliding ring|slip ring",
+    "back loop": "back loop|back loops|back lp|back lps|blo|bl|back half loop|back loop only|back loops only|back lps only|back lp only|in blo|back half|back strand",
+    "front loop": "front loop|front loops|front lp|front lps|flo|fl|front half loop|front loop only|front loops only|front lps only|front lp only|front half|front strand",
+    "both loops": "both loops|both lps|through both loops|under both loops",
+    "free loop": "free loop|free loops|unworked loop|unworked loops|unused loop|unused loops|free lp|free lps|remaining loops|remaining loop|rem loops|rem loop|remaining free loops|rem free loops|unused lps|remaining lps|rem lps|rem lp|rem free loop",
+    "drop": "loosely|now",
+    "counts not": "does not count|do not count|doesn't count|not counted|don't count|does not counts|never counts|not counting|is not counted|are not counted|not count|not included",
+}
+
+_NOUNS: dict[str, str] = {
+    "st": "st|sts|stitch|stitches|stich|stiches|st(s)|sitch|ststs|s",
+    "sp": "sp|sps|space|spaces|sp(s)|spc|spcs|hole|holes",
+    "loop": "loop|loops|lp|lps|arch|arches|arc|arcs",
+    "corner": "corner|corners",
+    "petal": "petal|petals",
+    "group": "group|groups|grp|grps",
+    "spoke": "spoke|spokes",
+    "point": "point|points",
+    "bar": "horizontal bar|vertical bar|bars|ridge|bump|bumps|back bump|back bumps",
+}
+
+# stitches whose name is no height: (uses, makes)
+_FANCY: dict[str, tuple[int, int, str]] = {
+    "bobble": (1, 1, "bobble|bobbles|bob|bbl|bobble st|bobble stitch|mb|make bobble|bo"),
+    "popcorn": (1, 1, "popcorn|popcorns|pc|popcorn st|popcorn stitch|pop|pc st"),
+    "puff st": (1, 1, "puff st|puff|puffs|puff stitch|puff sts|puff stitches|ps|pf st|puff-st"),
+    "cluster": (1, 1, "cluster|clusters|cl|cls|cluster st|clust|clu"),
+    "lp st": (1, 1, "loop st|loop stitch|lp st|lp sts|loop sts|loop stitches"),
+    "spike st": (1, 1, "spike st|spike sc|spike|spike stitch|spike sts|spsc|sp-st"),
+    "wsc": (1, 1, "waistcoat st|waistcoat stitch|wsc|center sc|knit st"),
+    "splsc": (1, 1, "splsc|split sc|split single crochet"),
+    "splhdc": (1, 1, "splhdc|split hdc"),
+    "long sc": (1, 1, "long sc|lsc|long single crochet"),
+    "long dc": (1, 1, "long dc|ldc|long double crochet"),
+    "tks": (1, 1, "tks|tunisian knit st"),
+    "tss": (1, 1, "tss|tunisian simple st|tunisian simple stitch"),
+    "tps": (1, 1, "tps|tunisian purl st"),
+    "crossed dc": (2, 2, "crossed dc|cross st|cross-st|x-st|crossed st|cdc|cross dc|cr2dc"),
+    "picot": (0, 0, "picot|picots|p|pic|picot st"),
+    "shell": (1, 1, "shell|shells|sh|shl|shell st"),
+    "v-st": (1, 1, "v-st|v-stitch|v st|v-sts|v-stitches|v sts|vst|v stitch"),
+    "fan": (1, 1, "fan|fans|fan st"),
+}
+_UNKNOWN_WIDTH = frozenset({"shell", "v-st", "fan"})
+
+
+def _words(lexicon: Lexicon) -> None:
+    for kind, phrases in _KINDS.items():
+        for phrase in phrases.split("|"):
+            lexicon.add(phrase, kind, phrase)
+    for noun, phrases in _NOUNS.items():
+        lexicon.add_all(phrases.split("|"), "noun", noun)
+    for word, number in NUMBER_WORDS.items():
+        lexicon.add(word, "num", (number,))
+    for word, number in ORDINAL_WORDS.items():
+        lexicon.add(word, "ord", number)
+    lexicon.add_all(("rnd", "rnds", "round", "rounds", "rd", "rds"), "rnd", Kind.ROUND)
+    lexicon.add_all(("row", "rows", "rw", "rws"), "row", Kind.ROW)
+    lexicon.add("twice", "multi", 2)
+    lexicon.add("thrice", "multi", 3)
+    lexicon.add("once", "multi", 1)
+    for number, word in enumerate(("two", "three", "four", "five", "six", "seven", "eight"), 2):
+        lexicon.add(f"{word} times", "multi", number)
+    lexicon.add_all(("ch", "chs", "chain", "chains", "ch(s)", "c", "chn", "ch st", "chain st", "chain stitch", "chain stitches", "ch sts", "ch-st", "foundation ch", "foundation chain", "starting ch", "starting chain", "base ch"), "ch")
+    lexicon.add_all(
+        ("sl st", "slip st", "slip stitch", "slst", "ss", "sl sts", "slip sts", "slip stitches", "sl-st", "sl. st", "sl stitch", "slip", "sl", "slip-st", "sl st(s)", "slp st", "sl sl", "s1 st", "slst's"),
+        "sl",
+    )
+
+
+def _fancy(lexicon: Lexicon) -> None:
+    for name, (uses, makes, phrases) in _FANCY.items():
+        known = name not in _UNKNOWN_WIDTH
+        tally = ((name, 1),) if name != "crossed dc" else (("dc", 2),)
+        stitch = Stitch(name, uses=uses, makes=makes, tally=tally, known=known)
+        lexicon.add_all(phrases.split("|"), "stitch", Named(stitch))
+
+
+def _spellings(name: str) -> tuple[str, ...]:
+    """Plurals, and the name with its letters spaced or stopped as in older print."""
+    if " " in name:
+        return name, f"{name}s", name.replace("crochet", "crochets"), name.replace(" crochet", "")
+    forms = [name, f"{name}s", f"{name} st", f"{name} sts"]
+    if len(name) in {2, 3} and name.isalpha() and name not in {"tr", "dtr", "htr"}:
+        forms += [" ".join(name), ". ".join(name), ".".join(name)]
+    return tuple(forms)
+
+
+def _plain(lexicon: Lexicon, system: str) -> None:
+    names = dict(plain_names("us")) if system == "uk" else {}
+    names.update(plain_names(system))
+    for written, us in names.items():
+        if written in {"double", "treble", "half double", "half treble", "tc"}:
+            continue
+        for form in _spellings(written):
+            lexicon.add(form, "stitch", of_one(us))
+        _variants(lexicon, written, us)
+
+
+def _variants(lexicon: Lexicon, written: str, us: str) -> None:
+    """Post stitches, one-loop stitches, increases and decreases of a plain stitch."""
+    if us not in PLAIN:
+        return
+    for side, codes in (("front", ("fp", "front post", "front-post", "f p", "frp")), ("back", ("bp", "back post", "back-post", "b p"))):
+        named = post(us, side)
+        for code in codes:
+            lexicon.add_all((f"{code}{written}", f"{code} {written}", f"{written}{code}", f"{written} {code}", f"{code}-{written}", f"{code}{written}s", f"{code} {written}s"), "stitch", named)
+    base = of_one(us).stitch
+    for loops, codes in ((Loops.BACK, ("bl", "blo", "tbl")), (Loops.FRONT, ("fl", "flo", "tfl"))):
+        for code in codes:
+            lexicon.add_all((f"{written}{code}", f"{code}{written}", f"{code} {written}"), "stitch", Named(base, loops))
+    lexicon.add_all((f"{written} inc", f"{written}-inc", f"inc {written}", f"{written}inc"), "stitch", increase(us))
+    lexicon.add_all((f"{written} dec", f"{written}-dec", f"dec {written}", f"{written}dec", f"inv {written} dec"), "stitch", together(us, 2))
+
+
+def _toy_codes(lexicon: Lexicon, system: str) -> None:
+    lexicon.add_all(("invdec", "inv dec", "invisible decrease", "invisible dec", "inv-dec", "idec"), "stitch", together("sc", 2))
+    lexicon.add_all(("inct", "inc3", "triple inc"), "stitch", increase("sc", 3))
+    lexicon.add_all(("in pattern", "in pat", "in patt", "in established pattern", "in pat as established", "in est pat", "in pattern as established", "in pat as set", "in patt as set"), "in pattern", Named(IN_PATTERN))
+
+
+@cache
+def lexicon_for(system: str) -> Lexicon:
+    """The lexicon for "us" or "uk" terms. Do not widen it: take a copy."""
+    lexicon = Lexicon()
+    _words(lexicon)
+    _fancy(lexicon)
+    _plain(lexicon, system)
+    _toy_codes(lexicon, system)
+    return lexicon

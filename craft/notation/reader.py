@@ -1,0 +1,193 @@
+"""A maker's text to a draft. Nothing raises: what is not understood is kept with its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from craft.notation.labels import RawLabel
+from craft.notation.layout import Statement, lay_out
+from craft.notation.lexicon import lexicon_for
+from craft.notation.normalise import plain_line_ends
+from craft.notation.numbers import commonest_length
+from craft.notation.parse import Parser
+from craft.notation.tagging import tag
+from craft.notation.tokens import Lexicon, Raw, raw_tokens
+from craft.notation.tree import (
+    ONE,
+    AsRound,
+    Chain,
+    Draft,
+    Evenly,
+    Fact,
+    Group,
+    HouseRules,
+    Join,
+    Kind,
+    Label,
+    Line,
+    Numbers,
+    Prose,
+    Remark,
+    Repeat,
+    Ring,
+    Section,
+    Skip,
+    Span,
+    StatedCount,
+    Step,
+    Unread,
+    Work,
+)
+
+__all__ = ["read"]
+
+
+def read(text: str, *, terms: str | None = None) -> Draft:
+    """Read a written pattern.
+
+    `terms` is "us" or "uk" where the maker says so; None lets the text decide. Never raises on any
+    text; `Draft.text` has "\\n" line ends and all spans point into it.
+    """
+    text = plain_line_ends(text)
+    raw = raw_tokens(text)
+    statements = lay_out(raw)
+    return _Reading(text, raw, statements, terms).draft()
+
+
+@dataclass(slots=True)
+class _Open:
+    """A section being filled."""
+
+    title: str
+    span: Span
+    line_number: int
+    make: Numbers = ONE
+    continues: bool = False
+    lines: list[Line | Prose | Unread] = field(default_factory=list)
+
+
+class _Reading:
+    def __init__(self, text: str, raw: Raw, statements: list[Statement], terms: str | None) -> None:
+        self.text = text
+        self.raw = raw
+        self.statements = statements
+        self.terms = terms or "us"
+        self.terms_from = "asked" if terms else "default"
+        self.size_count = commonest_length(raw)
+        self.sizes: tuple[str, ...] = tuple(str(n + 1) for n in range(self.size_count)) if self.size_count > 1 else ()
+        self.lexicon: Lexicon = lexicon_for(self.terms)
+        self.sections: list[_Open] = [_Open("", Span(0, 0), 1)]
+        self.facts: list[Fact] = []
+        self.unread: list[Unread] = []
+        self.only: tuple[int, ...] = ()
+        self.kind = Kind.ROUND
+
+    def draft(self) -> Draft:
+        for statement in self.statements:
+            if statement.what == "work":
+                self._work(statement)
+            elif statement.what == "heading":
+                self._heading(statement)
+            elif statement.what == "fact":
+                self._fact(statement)
+            elif statement.what == "sizes":
+                self._sizes_mark(statement)
+            else:
+                self._prose(statement)
+        sections = tuple(
+            Section(s.title, s.span, s.line_number, tuple(s.lines), s.make, HouseRules(), s.continues)
+            for s in self.sections
+            if s.lines or s.title
+        )
+        return Draft(
+            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), (), (), HouseRules(), sections, tuple(self.unread)
+        )
+
+    def _span(self, statement: Statement) -> Span:
+        return Span(self.raw.starts[statement.start], self.raw.ends[statement.end - 1])
+
+    def _heading(self, statement: Statement) -> None:
+        span = self._span(statement)
+        title = self.text[span.start : span.end].strip(" :.\n")
+        self.only = ()
+        self.sections.append(_Open(title, span, statement.line, _make(self.raw, statement), _continues(title)))
+
+    def _fact(self, statement: Statement) -> None:
+        span = self._span(statement)
+        start = self.raw.starts[statement.rest] if statement.rest < statement.end else span.end
+        self.facts.append(Fact(statement.name, self.text[start : span.end].strip(), span, statement.line))
+
+    def _sizes_mark(self, statement: Statement) -> None:
+        self.only = ()
+
+    def _prose(self, statement: Statement) -> None:
+        if statement.name != "comment":
+            self.sections[-1].lines.append(Prose(self._span(statement), statement.line, statement.name))
+
+    def _work(self, statement: Statement) -> None:
+        label = statement.label
+        start = label.end if label is not None else statement.start
+        tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count)
+        parser = Parser(tokens)
+        steps = parser.steps()
+        if label is None and not any(isinstance(step, _REAL) for step in steps):
+            self.sections[-1].lines.append(Prose(self._span(statement), statement.line, "note"))
+            return
+        stated, inner = _counts(parser, steps)
+        self.unread.extend(step for step in steps if isinstance(step, Unread))
+        self.sections[-1].lines.append(
+            Line(self._label(statement), steps, self._span(statement), statement.line, stated, inner)
+        )
+
+    def _label(self, statement: Statement) -> Label:
+        raw = statement.label
+        if raw is None:
+            at = self.raw.starts[statement.start]
+            return Label(self.kind, Span(at, at), sizes=self.only)
+        self.kind = raw.kind
+        return Label(
+            raw.kind,
+            Span(self.raw.starts[raw.start], self.raw.ends[raw.end - 1]),
+            raw.numbers,
+            raw.stated,
+            raw.side,
+            raw.every,
+            raw.open_ended,
+            self.only,
+            raw.last_by_size,
+            raw.word,
+        )
+
+
+_REAL = (Work, Chain, Ring, Group, Repeat, AsRound, Evenly, Join, Skip)
+
+
+def _counts(parser: Parser, steps: tuple[Step, ...]) -> tuple[StatedCount | None, tuple[StatedCount, ...]]:
+    """The count at the end of a line, and those met before it."""
+    if not parser.counts:
+        return None, ()
+    found, after = parser.counts[-1]
+    rest = steps[after:]
+    if any(isinstance(step, Work | Group | Repeat | Skip) for step in rest) and not any(
+        isinstance(step, Join) for step in rest[:1]
+    ):
+        return None, tuple(count for count, _ in parser.counts)
+    return found, tuple(count for count, _ in parser.counts[:-1])
+
+
+def _make(raw: Raw, statement: Statement) -> Numbers:
+    """ "(make 2)" in a heading."""
+    words = raw.words[statement.start : statement.end]
+    for i, word in enumerate(words[:-1]):
+        if word in {"make", "x", "*"} and words[i + 1].isdecimal():
+            return (int(words[i + 1]),)
+        if word == "make" and words[i + 1] in {"two", "three", "four"}:
+            return ({"two": 2, "three": 3, "four": 4}[words[i + 1]],)
+    return ONE
+
+
+_CONTINUING = ("shape", "shaping", "crown", "edging", "border", "neck", "brim", "divide", "begin", "for ")
+
+
+def _continues(title: str) -> bool:
+    return title.lower().startswith(_CONTINUING)

@@ -1,0 +1,131 @@
+"""Text to tokens: one pass of one regular expression, then words to kinds by dictionary.
+
+A token is a kind, a value and its place. Phrases ("single crochet", "fasten off", "sl st") become one
+token; the lexicon that knows them can be widened by the pattern's own stitch names.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from craft.notation.normalise import fold
+
+__all__ = ["Lexicon", "Raw", "Tokens", "raw_tokens", "words_of"]
+
+# group 1 number, 2 its ordinal ending, 3 word, 4 stars, 5 line end, 6 anything else.
+# No quantifier stands inside another, so the pass is linear in the text.
+_RAW = re.compile(
+    r"(\d{1,9}(?!\d)|\d{9})(?:(st|nd|rd|th|d)(?![^\W\d_]))?"
+    r"|([^\W\d_]+(?:'[^\W\d_]+)?)"
+    r"|(\*+)"
+    r"|(\n)"
+    r"|(\S)"
+)
+
+Meaning = tuple[str, object]
+
+_LIGATURES = str.maketrans({"\ufb01": "fi", "\ufb02": "fl", "\ufb00": "ff", "\ufb03": "ffi", "\ufb04": "ffl"})
+
+
+@dataclass(slots=True)
+class Raw:
+    """Tokens before their meaning is known, as parallel lists.
+
+    `words`: folded text; a number keeps its digits, an ordinal gets a kind of its own in `ordinal`.
+    """
+
+    text: str
+    folded: str
+    words: list[str] = field(default_factory=list)
+    starts: list[int] = field(default_factory=list)
+    ends: list[int] = field(default_factory=list)
+    ordinal: list[bool] = field(default_factory=list)
+
+    def __len__(self) -> int:
+        return len(self.words)
+
+
+def raw_tokens(text: str, folded: str | None = None) -> Raw:
+    """Cut the text into words, numbers, marks and line ends."""
+    folded = fold(text) if folded is None else folded
+    raw = Raw(text, folded)
+    words, starts, ends, ordinal = raw.words, raw.starts, raw.ends, raw.ordinal
+    for match in _RAW.finditer(folded):
+        start, end = match.span()
+        group = match.lastindex
+        words.append(match[1] if group == 2 else match[0])
+        starts.append(start)
+        ends.append(end)
+        ordinal.append(group == 2)
+    return raw
+
+
+def words_of(phrase: str) -> tuple[str, ...]:
+    """A phrase as the raw words that it is made of."""
+    return tuple(match[0] for match in _RAW.finditer(fold(phrase)))
+
+
+class Lexicon:
+    """Words and phrases and what they mean. `meaning` is (kind, value)."""
+
+    __slots__ = ("_single", "_phrases")
+
+    def __init__(self) -> None:
+        self._single: dict[str, Meaning] = {}
+        self._phrases: dict[str, list[tuple[tuple[str, ...], Meaning]]] = {}
+
+    def copy(self) -> Lexicon:
+        other = Lexicon()
+        other._single = dict(self._single)
+        other._phrases = {word: list(found) for word, found in self._phrases.items()}
+        return other
+
+    def add(self, phrase: str, kind: str, value: object = None) -> None:
+        """Add a phrase; a later addition of the same phrase wins."""
+        words = words_of(phrase)
+        if not words:
+            return
+        if len(words) == 1:
+            self._single[words[0]] = (kind, value)
+            return
+        tails = self._phrases.setdefault(words[0], [])
+        tails[:] = [entry for entry in tails if entry[0] != words[1:]]
+        tails.append((words[1:], (kind, value)))
+        tails.sort(key=lambda entry: -len(entry[0]))
+
+    def add_all(self, phrases: Iterable[str], kind: str, value: object = None) -> None:
+        for phrase in phrases:
+            self.add(phrase, kind, value)
+
+    def single(self, word: str) -> Meaning | None:
+        return self._single.get(word)
+
+    def look_up(self, words: list[str], at: int) -> tuple[Meaning | None, int]:
+        """The meaning of the longest phrase that starts at `at`, and how many words it takes."""
+        word = words[at]
+        tails = self._phrases.get(word)
+        if tails is not None:
+            for tail, meaning in tails:
+                size = len(tail)
+                if words[at + 1] == tail[0] if at + 1 < len(words) else False:
+                    if size == 1 or tuple(words[at + 1 : at + 1 + size]) == tail:
+                        return meaning, size + 1
+        return self._single.get(word), 1
+
+
+@dataclass(slots=True)
+class Tokens:
+    """Tokens with their meaning, as parallel lists. Spans are offsets in `text`.
+
+    `kinds` and `values` have some empty entries past the end, so that one may look ahead.
+    """
+
+    text: str
+    kinds: list[str]
+    values: list[object]
+    starts: list[int]
+    ends: list[int]
+    match: dict[int, int]
+    """index of an opening bracket -> index of its partner (only for balanced ones)"""
