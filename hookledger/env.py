@@ -9,7 +9,7 @@ import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from urllib.parse import SplitResult, unquote, urlsplit
+from urllib.parse import SplitResult, parse_qs, unquote, urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 
@@ -176,12 +176,13 @@ def sqlite(path: Path) -> dict[str, object]:
 
 
 def postgresql(url: SplitResult, database: str, port: int | None) -> dict[str, object]:
+    socket_folder = parse_qs(url.query).get("host", [""])[0]
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": database,
         "USER": unquote(url.username or ""),
         "PASSWORD": unquote(url.password or ""),
-        "HOST": url.hostname or "",
+        "HOST": url.hostname or socket_folder,
         "PORT": str(port or ""),
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,

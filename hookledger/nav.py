@@ -29,6 +29,7 @@ class Link:
 
 NAV: Final = (
     Entry("desk", _("Desk")),
+    Entry("patterns:list", _("Patterns")),
     Entry("workroom:people", _("People")),
     Entry("workroom:studio", _("Studio")),
 )

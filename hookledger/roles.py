@@ -48,8 +48,22 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "workroom:studio": frozenset({OWNER}),
     # public pages
     "public:home": PUBLIC,
+    "public:pattern": PUBLIC,
+    "public:paper": PUBLIC,
+    "public:photo": PUBLIC,
     # yarns
     # patterns
+    "patterns:list": frozenset({OWNER, DESIGNER}),
+    "patterns:new": frozenset({OWNER, DESIGNER}),
+    "patterns:edit": frozenset({OWNER, DESIGNER}),
+    "patterns:check": frozenset({OWNER, DESIGNER}),
+    "patterns:facts": frozenset({OWNER, DESIGNER}),
+    "patterns:materials": frozenset({OWNER, DESIGNER}),
+    "patterns:photos": frozenset({OWNER, DESIGNER}),
+    "patterns:photo_change": frozenset({OWNER, DESIGNER}),
+    "patterns:preview": frozenset({OWNER, DESIGNER}),
+    "patterns:publish": frozenset({OWNER, DESIGNER}),
+    "patterns:unpublish": frozenset({OWNER, DESIGNER}),
     # orders
 }
 

@@ -27,6 +27,7 @@ def make_cast() -> Cast:
             "help_address": "help@two-gulls.example",
             "currency": "GBP",
             "time_zone": "Europe/London",
+            "demo": True,
         },
     )
     return Cast(

@@ -123,6 +123,7 @@ class Studio(models.Model):
     units = models.CharField(_("units"), max_length=10, choices=Units.choices, default=Units.METRIC)
     terms = models.CharField(_("terms"), max_length=2, choices=Terms.choices, default=Terms.US)
     time_zone = models.CharField(_("time zone"), max_length=60, default="UTC")
+    demo = models.BooleanField(default=False)
 
     class Meta:
         constraints = (models.CheckConstraint(condition=models.Q(pk=1), name="one_studio"),)
