@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from decimal import Decimal
+from dataclasses import dataclass, replace
+from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
 __all__ = [
@@ -106,6 +106,11 @@ class Labour:
     setup_minutes: Decimal = ZERO
     making_share: Decimal = ZERO
 
+    @classmethod
+    def of_hours(cls, hours: Decimal, pay_per_hour: Decimal, overhead_per_hour: Decimal = ZERO) -> Labour:
+        """Return labour told in hours."""
+        return cls(hours * 60, pay_per_hour, overhead_per_hour)
+
 
 @dataclass(frozen=True, slots=True)
 class SellingTerms:
@@ -127,29 +132,61 @@ class SellingTerms:
 
 @dataclass(frozen=True, slots=True)
 class CostSheet:
-    """What one piece costs, unrounded, and what `pieces` of them cost together.
+    """What one of `pieces` equal pieces costs, unrounded; `shown()` rounds for the page.
 
     `full_cost` (for pricing) holds materials, packaging, own hours and overhead. `book_cost` (for
     stock) holds materials and the making share of the overhead: no own hours, no packaging, no
-    selling. `out_of_pocket` is the money spent because of this piece: materials and packaging.
-    `floor_out_of_pocket` and `floor_paid` are the lowest prices (as the customer sees them, rounded
-    up to the minor unit) that give back the money spent, and that pay hours and overhead too.
+    selling. `materials` is all that is bought for the piece, packaging included.
+    `floor_out_of_pocket` and `floor_paid` are the lowest prices (as labelled, rounded up to the
+    minor unit) that give back the money spent, and that pay hours and overhead too.
     """
 
     yarn: Decimal
     filling: Decimal
     notions: Decimal
     packaging: Decimal
+    materials: Decimal
     labour: Decimal
     overhead: Decimal
-    materials: Decimal
-    out_of_pocket: Decimal
     full_cost: Decimal
     book_cost: Decimal
     hours: Decimal
     floor_out_of_pocket: Decimal
     floor_paid: Decimal
     pieces: int
-    batch_full_cost: Decimal
-    batch_book_cost: Decimal
-    batch_hours: Decimal
+
+    @property
+    def out_of_pocket(self) -> Decimal:
+        """Money spent because of this piece."""
+        return self.materials
+
+    @property
+    def batch_full_cost(self) -> Decimal:
+        return self.full_cost * self.pieces
+
+    @property
+    def batch_book_cost(self) -> Decimal:
+        return self.book_cost * self.pieces
+
+    @property
+    def batch_hours(self) -> Decimal:
+        return self.hours * self.pieces
+
+    def shown(self, digits: int = 2) -> CostSheet:
+        """Return the sheet with every amount rounded half up: parts need not add up to their total."""
+        unit = Decimal(1).scaleb(-digits)
+        amounts = {name: getattr(self, name).quantize(unit, ROUND_HALF_UP) for name in _AMOUNTS}
+        return replace(self, **amounts)
+
+
+_AMOUNTS = (
+    "yarn",
+    "filling",
+    "notions",
+    "packaging",
+    "materials",
+    "labour",
+    "overhead",
+    "full_cost",
+    "book_cost",
+)

@@ -1,0 +1,121 @@
+"""A thin typed door to scipy: distribution functions, linear and whole-number programmes.
+
+Everything that the craft asks of scipy goes through here, so that the rest is plain typed Python.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import optimize, special
+from scipy.sparse import csr_array
+
+__all__ = [
+    "Constraint",
+    "NoPlanError",
+    "Solution",
+    "gamma_quantile",
+    "maximise",
+    "negative_binomial_cdf",
+    "poisson_cdf",
+    "shadow_prices",
+]
+
+
+class NoPlanError(ValueError):
+    """The limits cannot all be kept, or nothing limits the plan."""
+
+
+def poisson_cdf(at: int, mean: float) -> float:
+    """Return P(D <= at) of a Poisson demand."""
+    if at < 0:
+        return 0.0
+    return float(special.pdtr(at, mean)) if mean > 0 else 1.0
+
+
+def negative_binomial_cdf(at: int, size: float, probability: float) -> float:
+    """Return P(D <= at) of a negative binomial; `size` need not be whole."""
+    return float(special.betainc(size, at + 1, probability)) if at >= 0 else 0.0
+
+
+def gamma_quantile(level: float, shape: float, rate: float) -> float:
+    """Return the quantile of a gamma distribution."""
+    return float(special.gammaincinv(shape, level)) / rate
+
+
+@dataclass(frozen=True, slots=True)
+class Constraint:
+    """low <= sum of coefficient x variable <= high, with coefficients as (variable, value) pairs."""
+
+    terms: tuple[tuple[int, float], ...]
+    low: float = -np.inf
+    high: float = np.inf
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """The best value and the variables that reach it."""
+
+    value: float
+    variables: tuple[float, ...]
+
+
+def maximise(
+    objective: Sequence[float],
+    constraints: Sequence[Constraint],
+    upper: Sequence[float],
+    *,
+    whole: bool = True,
+) -> Solution:
+    """Return the exact best of a linear programme over variables from 0 to `upper`.
+
+    `whole`: variables are whole numbers, solved to a gap of nought. Raises NoPlanError.
+    """
+    if not objective:
+        return Solution(0.0, ())
+    outcome = optimize.milp(
+        c=-np.asarray(objective, dtype=float),
+        constraints=_matrix(constraints, len(objective)) if constraints else None,
+        integrality=np.full(len(objective), 1 if whole else 0),
+        bounds=optimize.Bounds(0.0, np.asarray(upper, dtype=float)),
+        options={"mip_rel_gap": 0.0},
+    )
+    if outcome.x is None:
+        raise NoPlanError("No plan keeps all the limits, or nothing limits it.")
+    found = [float(value) for value in outcome.x]
+    variables = tuple(float(round(value)) for value in found) if whole else tuple(found)
+    value = sum(each * many for each, many in zip(objective, variables, strict=True))
+    return Solution(value, variables)
+
+
+def shadow_prices(
+    objective: Sequence[float], constraints: Sequence[Constraint], upper: Sequence[float]
+) -> tuple[float, ...]:
+    """Return what one more unit of each upper limit is worth in the continuous plan."""
+    rows = _matrix(constraints, len(objective))
+    outcome = optimize.linprog(
+        c=-np.asarray(objective, dtype=float),
+        A_ub=rows.A,
+        b_ub=rows.ub,
+        bounds=[(0.0, each) for each in upper],
+        method="highs",
+    )
+    if outcome.x is None:
+        raise NoPlanError("No plan keeps all the limits, or nothing limits it.")
+    return tuple(-float(value) for value in outcome.ineqlin.marginals)
+
+
+def _matrix(constraints: Sequence[Constraint], variables: int) -> optimize.LinearConstraint:
+    """Constraints as one sparse matrix."""
+    triples = [
+        (row, column, value)
+        for row, constraint in enumerate(constraints)
+        for column, value in constraint.terms
+    ]
+    rows, columns, values = zip(*triples, strict=True) if triples else ((), (), ())
+    matrix = csr_array((values, (rows, columns)), shape=(len(constraints), variables))
+    low = np.asarray([constraint.low for constraint in constraints], dtype=float)
+    high = np.asarray([constraint.high for constraint in constraints], dtype=float)
+    return optimize.LinearConstraint(matrix, low, high)
