@@ -12,6 +12,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator, RegexVa
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from workroom.media import widths_for
 from workroom.models import Terms
 
 ONE_SIZE = "one"
@@ -202,6 +203,15 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return self.alt or self.digest
+
+    @property
+    def smallest(self) -> str:
+        """Width in pixels of the smallest copy, for an address."""
+        return str(widths_for(self.width)[0])
+
+    @property
+    def smallest_height(self) -> str:
+        return str(max(1, round(self.height * widths_for(self.width)[0] / self.width)))
 
 
 class SavedText(models.Model):

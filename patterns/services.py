@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from django.db import IntegrityError, transaction
 from django.db.models import F, Max
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
-from patterns.models import Pattern, Photo, Revision, SavedText, SetAside, ShownPhoto
+from patterns.models import (
+    Notion,
+    Pattern,
+    PatternSize,
+    PatternYarn,
+    Photo,
+    Revision,
+    SavedText,
+    SetAside,
+    ShownPhoto,
+)
 from workroom.media import StoredPhoto
 from workroom.models import Person, Terms
 
@@ -16,9 +29,12 @@ __all__ = [
     "NotReadyError",
     "StaleEditError",
     "facts_claim",
+    "facts_save",
+    "materials_save",
     "pattern_create",
     "pattern_unpublish",
     "photo_add",
+    "photo_describe",
     "photo_move",
     "photo_remove",
     "remark_set_aside",
@@ -26,6 +42,9 @@ __all__ = [
     "revision_publish",
     "text_save",
 ]
+
+RESERVED = frozenset({"new"})
+"""Addresses that are pages of the desk."""
 
 KEPT_TEXTS = 100
 """Saved states of the instructions kept for each pattern."""
@@ -48,6 +67,8 @@ def pattern_create(*, title: str, terms: str = Terms.US, by: Person) -> Pattern:
     stem = slugify(title)[:50].strip("-") or "pattern"
     for number in range(1, 1000):
         slug = stem if number == 1 else f"{stem}-{number}"
+        if slug in RESERVED:
+            continue
         try:
             with transaction.atomic():
                 pattern = Pattern.objects.create(slug=slug, title=title, terms=terms)
@@ -81,6 +102,35 @@ def facts_claim(pattern: Pattern, *, seen: int) -> None:
         raise StaleEditError(Pattern.objects.get(pk=pattern.pk))
 
 
+def facts_save(
+    pattern: Pattern, *, seen: int, values: Mapping[str, Any], sizes: Sequence[PatternSize]
+) -> None:
+    """Save the facts and the sizes in their order. Raises StaleEditError."""
+    with transaction.atomic():
+        facts_claim(pattern, seen=seen)
+        Pattern.objects.filter(pk=pattern.pk).update(**values)
+        _replace(pattern.sizes, pattern, sizes)
+
+
+def materials_save(
+    pattern: Pattern, *, seen: int, yarns: Sequence[PatternYarn], notions: Sequence[Notion]
+) -> None:
+    """Save yarns and notions in their order. Raises StaleEditError."""
+    with transaction.atomic():
+        facts_claim(pattern, seen=seen)
+        _replace(pattern.yarns, pattern, yarns)
+        _replace(pattern.notions, pattern, notions)
+
+
+def _replace(manager: Any, pattern: Pattern, rows: Sequence[Any]) -> None:
+    """Put these rows in the place of the old. Nothing points at them: revisions hold copies."""
+    manager.all().delete()
+    for position, row in enumerate(rows):
+        row.pk, row.pattern, row.position = None, pattern, position
+        row._state.adding = True
+    manager.bulk_create(rows)
+
+
 def remark_set_aside(pattern: Pattern, *, check: str, line: str, reason: str, by: Person) -> None:
     """Keep a remark aside, with its reason, until the line changes. Again: the newer reason counts."""
     with transaction.atomic():
@@ -110,6 +160,11 @@ def photo_add(pattern: Pattern, stored: StoredPhoto, *, alt: str) -> Photo:
         photo.alt = alt
         photo.save(update_fields=["alt"])
     return photo
+
+
+def photo_describe(photo: Photo, *, alt: str) -> None:
+    """Keep the words for those who can't see the photo."""
+    Photo.objects.filter(pk=photo.pk).update(alt=alt)
 
 
 def photo_move(photo: Photo, *, first: bool) -> None:

@@ -1,5 +1,21 @@
-from django.urls import URLPattern, URLResolver
+"""Pages of the patterns room at the desk. Mounted at /desk/patterns/."""
+
+from django.urls import URLPattern, URLResolver, path
+
+from patterns.views import facts, instructions, listing, photos, publishing
 
 app_name = "patterns"
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("", listing.pattern_list, name="list"),
+    path("new/", listing.pattern_new, name="new"),
+    path("<slug:slug>/", instructions.edit, name="edit"),
+    path("<slug:slug>/check/", instructions.check_fragment, name="check"),
+    path("<slug:slug>/facts/", facts.edit_facts, name="facts"),
+    path("<slug:slug>/materials/", facts.edit_materials, name="materials"),
+    path("<slug:slug>/photos/", photos.photos, name="photos"),
+    path("<slug:slug>/photos/<int:photo_id>/", photos.photo_change, name="photo_change"),
+    path("<slug:slug>/preview/", publishing.preview, name="preview"),
+    path("<slug:slug>/publish/", publishing.publish, name="publish"),
+    path("<slug:slug>/unpublish/", publishing.unpublish, name="unpublish"),
+]

@@ -1,0 +1,1 @@
+"""Pages of the patterns room at the desk: one module a page."""
