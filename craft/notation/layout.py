@@ -59,6 +59,9 @@ _PROSE_FACTS = frozenset(("notes", "materials", "notions", "yarn", "hook", "stit
 _BULLETS = frozenset(("\u2022", "-", ">", "~", "\u2192", "+", "|"))
 _SENTENCE_END = frozenset((".", "!", "?", ":"))
 _OPENERS = frozenset("ch chain with using make magic join fsc fhdc fdc rep repeat work hold begin beg beginning cont continue proceed starting working next draw mr using".split())
+_AFTER_FIRST_CHAIN = frozenset(". , ; : loosely join turn ( and for with to — - sl ) making being or".split())
+_STEP_WORDS = frozenset("miss skip sk turn join sc hdc dc tr sl * ( [".split()) | {str(n) for n in range(1, 60)}
+_COUNTED = frozenset("sc hdc dc tr st sts dtr".split())
 _VERBS = frozenset(
     "ch chain sc hdc dc tr htr dtr sl slip ss inc dec turn join rep repeat work skip sk miss fasten sew stuff "
     "place cut with using make cont continue weave attach leave in hold proceed beginning beg break change".split()
@@ -149,6 +152,8 @@ class _Layout:
         if self.current is not None and self._goes_on(a):
             self._scan(a, b)
             return
+        if self.current is not None and self.current.what != "work":
+            self._close(a)
         if self.topic and not (self.words[a] in _OPENERS and self._opens_work(a, b)):
             if self.current is not None and self.current.what != "work":
                 return
@@ -162,9 +167,23 @@ class _Layout:
     def _opens_work(self, a: int, b: int) -> bool:
         """ "Ch 22." "With MC, ch 12": a start of work in a place where notes stood before."""
         words = self.words
-        for i in range(a, min(b, a + 8)):
-            if words[i] in {"ch", "chain", "fsc", "fhdc", "fdc", "ring"}:
-                return i + 1 < b and (words[i + 1].isdecimal() or words[i] == "ring")
+        for i in range(a, min(b, a + 16)):
+            word = words[i]
+            if word in {"ch", "chain", "fsc", "fhdc", "fdc"}:
+                if word == "chain" and i + 1 < b and words[i + 1] == "(":
+                    i = i + 3  # "chain (ch) 4"
+                if i + 1 < b and words[i + 1] in {"-", "loosely"}:
+                    i += 1
+                if not (i + 1 < b and words[i + 1].isdecimal()):
+                    return False
+                i += 2
+                if i < b and words[i] in {"(", "["} and i + 1 < b and words[i + 1].isdecimal():
+                    i = self._remark_end(i, b) or i
+                return i >= b or words[i] in _AFTER_FIRST_CHAIN
+            if word in {".", ";", ":"} and i > a and words[i - 1] not in {"u", "s"}:
+                return False
+            if word in {"ring", "mr"} and i > a and words[a] in {"make", "magic", "begin", "start", "using"}:
+                return True
         return False
 
     def _goes_on(self, a: int) -> bool:
@@ -177,9 +196,11 @@ class _Layout:
             before -= 1
         last, first = words[before], words[a]
         if statement.what != "work":
-            return True
+            return not (first in _OPENERS and not self._lower(a) and self._opens_work(a, self._line_end(a)))
         if statement.label is not None and before < statement.label.end:
             return True  # the label stands alone, the work below
+        if first in _STEP_WORDS and not self._finished(before):
+            return True
         if last not in {".", "!", ")", "]", ";"} or (last == ")" and first[0].isalpha() and self.raw.text[self.raw.starts[a]].islower()):
             return first not in _OPENERS or last in {",", ";", "-", "*"} or self._lower(a) or not self._ended(before)
         if self._lower(a) or first[0] in "*([" or (first.isdecimal() and not self.raw.ordinal[a]):
@@ -189,11 +210,25 @@ class _Layout:
         length = self.raw.ends[before] - self._line_start(before)
         return length + len(first) + 1 > self.width * 0.86
 
+    def _line_end(self, a: int) -> int:
+        while a < len(self.words) and self.words[a] != "\n":
+            a += 1
+        return a
+
     def _lower(self, a: int) -> bool:
         return self.raw.text[self.raw.starts[a]].islower()
 
     def _ended(self, before: int) -> bool:
         return self.words[before] in {".", "!", ")", "]"}
+
+    def _finished(self, before: int) -> bool:
+        """Whether the words before say that the round is done."""
+        tail = self.words[max(0, before - 7) : before + 1]
+        if "turn" in tail[-3:] and "not" not in tail:
+            return True
+        if "off" in tail[-3:] or (tail[-1] in {")", "]"} and any(word.isdecimal() for word in tail)):
+            return True
+        return len(tail) > 2 and tail[-1] == "." and tail[-3].isdecimal() and tail[-2] in _COUNTED
 
     def _line_start(self, at: int) -> int:
         while at > 0 and self.words[at - 1] != "\n":
@@ -265,9 +300,7 @@ class _Layout:
             return False
         word = self.words[i]
         if word in {"note", "notes"}:
-            self._begin("prose", i, None)
-            assert self.current is not None
-            self.current.name = "note"
+            self._note(i, i + 2, b)
             return True
         if self._sizes_mark(i, b, line_start=False):
             return True
@@ -334,13 +367,26 @@ class _Layout:
             if found not in {"gauge", "hook", "yarn", "sizes", "terms", "notes"}:
                 return False
         self._close(a)
-        self.topic = found if found in _PROSE_FACTS else ""
+        self.topic = found if found in _PROSE_FACTS and alone else ""
         self.current = Statement("fact", a, a, name=found, rest=min(i + 1, b), line=self.line)
         if found == "notes":
-            self.current.what, self.current.name = "prose", "note"
+            self._note(a, i + 1, b)
+            if alone:
+                self.topic = "notes"
         elif found not in _PROSE_FACTS:
             self._close(b)
         return True
+
+    def _note(self, a: int, i: int, b: int) -> None:
+        """A note, up to where a sentence in it begins the work: "With MC, ch 12."."""
+        self._begin("prose", a, None)
+        assert self.current is not None
+        self.current.name = "note"
+        for j in range(i + 1, b):
+            if self.words[j] in _OPENERS and self.words[j - 1] in {".", ")"} and not self._lower(j) and self._opens_work(j, b):
+                self._begin("work", j, None)
+                self._scan(j, b)
+                return
 
     def _sizes_mark(self, i: int, b: int, *, line_start: bool) -> bool:
         """ "Size L only:", "Sizes M and L only:", "All sizes:"; the work goes on behind it."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from craft.notation.places import PLACE_WORDS, PREPOSITIONS
+from craft.notation.spelling import named_after, placed, read_movements
 from craft.notation.stitches import IN_PATTERN, Named, increase, together
 from craft.notation.times import TimesReader
 from craft.notation.tokens import Tokens
@@ -859,6 +860,10 @@ class Parser(TimesReader):
             self.i = close + 1
             return
         after = kinds[close + 1]
+        if kinds[first + 1] in {"yoh", "insert"} or (kinds[first + 1] == "draw" and kinds[first + 2] == "noun"):
+            self.on_movements()
+            if self.i > first:
+                return
         if after not in {"times", "x"} and self._count_inside(first, close, after):
             return
         if self._is_comment(first, close):
@@ -1210,6 +1215,8 @@ class Parser(TimesReader):
                 else:
                     numbers.append(value)
                 joiner = ""
+            elif kind == "-" and kinds[self.i + 1] == "num" and kinds[self.i + 2] in _UNITS:
+                break  # "Repeat Row 2 - 47 sts"
             elif kind in {"to", "-", "through", "and", ","} and (numbers or last) and kinds[self.i + 1] in {"ord", "num", "row", "rnd", "and", "last", "first"}:
                 joiner = kind
                 if kind == "," and kinds[self.i + 1] not in {"ord", "num", "and"}:
@@ -1306,15 +1313,17 @@ class Parser(TimesReader):
                 break
         self._remark(first)
 
-    def on_yarn_over(self) -> None:
-        """How a stitch is made, spelled out; one stitch over the places where the hook goes in."""
-        self._spelled_out(self.i)
-
-    def _spelled_out(self, first: int) -> None:
-        """ "Draw up a loop in each of next 2 sc. Yoh and draw through all loops on hook"."""
-        from craft.notation.definitions import spelled_out  # noqa: PLC0415
-
-        spelled_out(self, first)
+    def on_movements(self) -> None:
+        """How a stitch is made, spelled out: one stitch over the places where the hook goes in."""
+        first = self.i
+        found = read_movements(self)
+        if found is None:
+            self.i = first
+            return
+        named = named_after(self)
+        stitch, place = placed(found, named.stitch if named is not None else found.stitch())
+        span = self.span(first)
+        self.out.append(Work(stitch, ONE, place, span, self.text[span.start : span.end]))
 
     def on_this_row(self) -> None:
         """ "row" or "rnd" met where a step is due: words about rows."""
@@ -1327,6 +1336,7 @@ def kinds_is_number(kinds: list[str], at: int) -> bool:
 
 _SLIP = Named(Stitch("sl st", tally=(("sl st", 1),)))
 _GATHERED = frozenset(("cluster", "bobble", "puff st", "popcorn", "sc2tog"))
+_UNITS = frozenset(("stitch", "noun", "ch", "sl", "total", "in pattern"))
 _SENTENCE_OR_COMMA = frozenset((".", ";", "", ","))
 _COUNT_WORDS = frozenset("you giving makes there should now leaving having has".split())
 _REMARK_WORDS = frozenset(
@@ -1369,9 +1379,9 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "in pattern": Parser.on_pattern,
     "pattern": Parser.on_pattern,
     "word": Parser.on_word,
-    "yoh": Parser.on_yarn_over,
-    "draw": Parser.on_yarn_over,
-    "insert": Parser.on_yarn_over,
+    "yoh": Parser.on_movements,
+    "draw": Parser.on_movements,
+    "insert": Parser.on_movements,
     "counts": Parser.on_remark,
     "counts not": Parser.on_remark,
     "note": Parser.on_remark,

@@ -341,7 +341,8 @@ class PlaceReader(Cursor):
         if kinds[self.i] == "num" and len(self.number(self.i)) == 1:
             chains = self.number(self.i)[0]
             self.i += 1
-            self.skip_dash()
+            if kinds[self.i] == "-" and kinds[self.i + 1] in {"noun", "corner"}:
+                self.i += 1
         while kinds[self.i] in {"corner", "noun"}:
             noun = values[self.i]
             self.i += 1
@@ -417,6 +418,9 @@ class PlaceReader(Cursor):
             elif kind in {"around", "across"} and kinds[self.i + 1] in {".", ",", ";", "", ")"}:
                 self.i += 1
             elif kind == "only" or kind == "marked":
+                self.i += 1
+            elif how is How.LAST and number == ONE and (kind == "total" or (kind == "word" and self.values[self.i] == "worked")):
+                how = How.SAME
                 self.i += 1
             elif kind in {"back loop", "front loop", "both loops"}:
                 loops = self._loops_here()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from craft.notation.definitions import entries, learn
 from craft.notation.labels import RawLabel
 from craft.notation.layout import Statement, lay_out
 from craft.notation.lexicon import lexicon_for
@@ -14,8 +15,10 @@ from craft.notation.tagging import tag
 from craft.notation.tokens import Lexicon, Raw, raw_tokens
 from craft.notation.tree import (
     ONE,
+    Abbreviation,
     AsRound,
     Chain,
+    Definition,
     Draft,
     Evenly,
     Fact,
@@ -75,12 +78,33 @@ class _Reading:
         self.terms_from = "asked" if terms else "default"
         self.size_count = commonest_length(raw)
         self.sizes: tuple[str, ...] = tuple(str(n + 1) for n in range(self.size_count)) if self.size_count > 1 else ()
-        self.lexicon: Lexicon = lexicon_for(self.terms)
+        self.lexicon: Lexicon = lexicon_for(self.terms).copy()
+        self.abbreviations: list[Abbreviation] = []
+        self.definitions: list[Definition] = []
+        self._learn()
         self.sections: list[_Open] = [_Open("", Span(0, 0), 1)]
         self.facts: list[Fact] = []
         self.unread: list[Unread] = []
         self.only: tuple[int, ...] = ()
         self.kind = Kind.ROUND
+
+    def _learn(self) -> None:
+        """Read definitions before any line of work; twice, as one may build on a later one."""
+        self._learn_once()
+        if self.definitions:
+            self.abbreviations, self.definitions = [], []
+            self._learn_once()
+
+    def _learn_once(self) -> None:
+        for statement in self.statements:
+            strict = statement.name in {"abbreviations", "stitches"}
+            if not strict and statement.name not in {"notes", "note"}:
+                continue
+            start = statement.rest if statement.what == "fact" else statement.start
+            found = entries(self.raw, start, statement.end, strict=strict)
+            shorts, definitions = learn(self.raw, found, self.lexicon, self.size_count)
+            self.abbreviations += shorts
+            self.definitions += definitions
 
     def draft(self) -> Draft:
         for statement in self.statements:
@@ -100,7 +124,7 @@ class _Reading:
             if s.lines or s.title
         )
         return Draft(
-            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), (), (), HouseRules(), sections, tuple(self.unread)
+            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), tuple(self.abbreviations), tuple(self.definitions), HouseRules(), sections, tuple(self.unread)
         )
 
     def _span(self, statement: Statement) -> Span:
