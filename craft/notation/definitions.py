@@ -212,7 +212,13 @@ def _meaning(raw: Raw, start: int, entry: Entry, lexicon: Lexicon, sizes: int) -
     kinds = tokens.kinds
     name = _canonical(raw, start, entry)
     known, size = lexicon.look_up(raw.words, start)
-    known_name = known[1] if known is not None and known[0] == "stitch" and size == entry.sep - start else None
+    known_name = (
+        known[1]
+        if known is not None
+        and known[0] == "stitch"
+        and (size == entry.sep - start or raw.words[start + size] == "(")
+        else None
+    )
     numbered = _numbered(raw, start, entry)
     if numbered:
         if isinstance(known_name, Named) and known_name.stitch.uses == numbered:

@@ -72,28 +72,28 @@ def _inside(words: list[str], at: int, end: int) -> tuple[list[int | None], int]
     return None
 
 
-def commonest_length(raw: Raw) -> int:
-    """How many sizes the lists of a text speak for; 1 when there are no such lists."""
+def commonest_length(raw: Raw, *, told: bool = False) -> tuple[int, int]:
+    """How many sizes the lists of a text speak for, and how many lists say so; (1, 0) without lists.
+
+    `told`: the text says that it is for several sizes, so fewer lists are proof.
+    """
     words, end = raw.words, len(raw)
     lengths: Counter[int] = Counter()
-    weak = 0
     i = 0
     while i < end:
-        if words[i].isdecimal() and i + 1 < end and words[i + 1] in _OPEN:
-            found = size_list(words, i, end)
+        if words[i] in _OPEN and i and words[i - 1].isdecimal():
+            found = size_list(words, i - 1, end)
             if found is not None:
-                values, i = found
-                if len(values) > 2:
+                values, after = found
+                if len(values) > 2 or told or (after < end and words[after] in _AFTER_A_PAIR):
                     lengths[len(values)] += 1
-                elif i < end and words[i] in _AFTER_A_PAIR:
-                    weak += 1
+                i = after
                 continue
         i += 1
-    if lengths:
-        length, times = lengths.most_common(1)[0]
-        if times >= 3 and times >= weak:
-            return length
-    return 2 if weak >= 3 else 1
+    if not lengths:
+        return 1, 0
+    length, times = max(lengths.items(), key=lambda item: (item[1], item[0]))
+    return (length, times) if times >= (1 if told else 3) else (1, 0)
 
 
 _AFTER_A_PAIR = frozenset(

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from craft.notation.definitions import entries, learn
+from craft.notation.dialect import find_terms
 from craft.notation.labels import RawLabel
 from craft.notation.layout import Statement, lay_out
 from craft.notation.lexicon import lexicon_for
 from craft.notation.normalise import plain_line_ends
-from craft.notation.numbers import commonest_length
 from craft.notation.parse import Parser
+from craft.notation.rules import merge, rules_in
+from craft.notation.sizes import find_sizes, positions_named
 from craft.notation.tagging import tag
 from craft.notation.tokens import Lexicon, Raw, raw_tokens
 from craft.notation.tree import (
@@ -66,6 +68,7 @@ class _Open:
     line_number: int
     make: Numbers = ONE
     continues: bool = False
+    rules: HouseRules = HouseRules()
     lines: list[Line | Prose | Unread] = field(default_factory=list)
 
 
@@ -74,19 +77,24 @@ class _Reading:
         self.text = text
         self.raw = raw
         self.statements = statements
-        self.terms = terms or "us"
-        self.terms_from = "asked" if terms else "default"
-        self.size_count = commonest_length(raw)
-        self.sizes: tuple[str, ...] = tuple(str(n + 1) for n in range(self.size_count)) if self.size_count > 1 else ()
-        self.lexicon: Lexicon = lexicon_for(self.terms).copy()
+        self.terms, self.terms_from = find_terms(raw, terms)
+        self.facts: list[Fact] = []
+        for statement in statements:
+            if statement.what == "fact":
+                self._fact(statement)
+        stated = next((fact.value for fact in self.facts if fact.name == "sizes"), None)
+        self.sizes = find_sizes(raw, stated)
+        self.size_count = max(1, len(self.sizes))
+        self.lexicon: Lexicon = lexicon_for(self.terms or "us").copy()
         self.abbreviations: list[Abbreviation] = []
         self.definitions: list[Definition] = []
         self._learn()
         self.sections: list[_Open] = [_Open("", Span(0, 0), 1)]
-        self.facts: list[Fact] = []
         self.unread: list[Unread] = []
         self.only: tuple[int, ...] = ()
         self.kind = Kind.ROUND
+        self.rules = HouseRules()
+        self.worked = False
 
     def _learn(self) -> None:
         """Read definitions before any line of work; twice, as one may build on a later one."""
@@ -113,18 +121,18 @@ class _Reading:
             elif statement.what == "heading":
                 self._heading(statement)
             elif statement.what == "fact":
-                self._fact(statement)
+                continue
             elif statement.what == "sizes":
                 self._sizes_mark(statement)
             else:
                 self._prose(statement)
         sections = tuple(
-            Section(s.title, s.span, s.line_number, tuple(s.lines), s.make, HouseRules(), s.continues)
+            Section(s.title, s.span, s.line_number, tuple(s.lines), s.make, s.rules, s.continues)
             for s in self.sections
             if s.lines or s.title
         )
         return Draft(
-            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), tuple(self.abbreviations), tuple(self.definitions), HouseRules(), sections, tuple(self.unread)
+            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), tuple(self.abbreviations), tuple(self.definitions), self.rules, sections, tuple(self.unread)
         )
 
     def _span(self, statement: Statement) -> Span:
@@ -134,7 +142,9 @@ class _Reading:
         span = self._span(statement)
         title = self.text[span.start : span.end].strip(" :.\n")
         self.only = ()
-        self.sections.append(_Open(title, span, statement.line, _make(self.raw, statement), _continues(title)))
+        section = _Open(title, span, statement.line, _make(self.raw, statement), _continues(title))
+        section.rules = merge(self.rules, self.sections[-1].rules if section.continues else HouseRules())
+        self.sections.append(section)
 
     def _fact(self, statement: Statement) -> None:
         span = self._span(statement)
@@ -142,22 +152,37 @@ class _Reading:
         self.facts.append(Fact(statement.name, self.text[start : span.end].strip(), span, statement.line))
 
     def _sizes_mark(self, statement: Statement) -> None:
-        self.only = ()
+        span = self._span(statement)
+        self.only = positions_named(self.text[span.start : span.end], self.sizes)
 
     def _prose(self, statement: Statement) -> None:
         if statement.name != "comment":
             self.sections[-1].lines.append(Prose(self._span(statement), statement.line, statement.name))
+            self._rules(statement)
+
+    def _rules(self, statement: Statement) -> None:
+        """Rules stated in a note hold for its section; before all work, and with "throughout", for all."""
+        words = self.raw.words[statement.start : statement.end]
+        found = rules_in(self.raw, statement.start, statement.end)
+        if found == HouseRules():
+            return
+        if not self.worked or "throughout" in words:
+            self.rules = merge(self.rules, found)
+        self.sections[-1].rules = merge(self.sections[-1].rules, found)
 
     def _work(self, statement: Statement) -> None:
         label = statement.label
         start = label.end if label is not None else statement.start
-        tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count)
+        tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count, self.only)
         parser = Parser(tokens)
         steps = parser.steps()
         if label is None and not any(isinstance(step, _REAL) for step in steps):
             self.sections[-1].lines.append(Prose(self._span(statement), statement.line, "note"))
             return
         stated, inner = _counts(parser, steps)
+        self.worked = True
+        if "throughout" in self.raw.words[start : statement.end]:
+            self._rules(statement)
         self.unread.extend(step for step in steps if isinstance(step, Unread))
         self.sections[-1].lines.append(
             Line(self._label(statement), steps, self._span(statement), statement.line, stated, inner)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from craft.notation.numbers import size_list
 from craft.notation.stitches import Named, together
 from craft.notation.tokens import Lexicon, Raw, Tokens
-from craft.notation.tree import Loops
+from craft.notation.tree import Loops, Numbers
 
 __all__ = ["tag"]
 
@@ -30,10 +30,18 @@ _MARKS = {
 }
 
 
-def tag(raw: Raw, start: int, stop: int, lexicon: Lexicon, sizes: int) -> Tokens:
+def tag(
+    raw: Raw,
+    start: int,
+    stop: int,
+    lexicon: Lexicon,
+    sizes: int,
+    only: tuple[int, ...] = (),
+) -> Tokens:
     """Give the raw tokens from `start` to `stop` a kind and a value; line ends are passed over.
 
-    `sizes` is the number of sizes of the pattern.
+    `sizes` is the number of sizes of the pattern; `only` the positions of those that this statement
+    is for: a shorter list is spread over them, and None stands for the others.
     """
     kinds: list[str] = []
     values: list[object] = []
@@ -76,10 +84,14 @@ def tag(raw: Raw, start: int, stop: int, lexicon: Lexicon, sizes: int) -> Tokens
                     i += 1
                 else:
                     value, i = found
+                    if len(found[0]) == len(only) != sizes:
+                        value = _spread(found[0], only, sizes)
         elif word in _OPEN:
             found = size_list(words, i, end) if sizes > 1 else None
             if found is not None and len(found[0]) == sizes:
                 kind, (value, i) = "num", found
+            elif found is not None and len(found[0]) == len(only):
+                kind, (value, i) = "num", (_spread(found[0], only, sizes), found[1])
             else:
                 kind, value = "(", word
                 opened.append((_OPEN[word], len(kinds)))
@@ -117,6 +129,12 @@ def tag(raw: Raw, start: int, stop: int, lexicon: Lexicon, sizes: int) -> Tokens
     kinds.extend(_PAST_THE_END)
     values.extend(_PAST_THE_END)
     return tokens
+
+
+def _spread(values: Numbers, only: tuple[int, ...], sizes: int) -> Numbers:
+    """A list for some sizes as a list for all."""
+    at = dict(zip(only, values, strict=True))
+    return tuple(at.get(position) for position in range(sizes))
 
 
 # so that looking a few tokens ahead needs no check

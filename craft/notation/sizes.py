@@ -1,0 +1,186 @@
+"""Which sizes a pattern is written for, and which of them a line is meant for."""
+
+from __future__ import annotations
+
+import re
+
+from craft.notation.numbers import commonest_length
+from craft.notation.tokens import Raw
+
+__all__ = ["find_sizes", "positions_named", "size_names"]
+
+_LADDER = ("xxs", "xs", "s", "m", "l", "xl", "2xl", "3xl", "4xl", "5xl", "6xl")
+_ALIASES = {
+    "extra small": "xs",
+    "x-small": "xs",
+    "xsmall": "xs",
+    "small": "s",
+    "sm": "s",
+    "medium": "m",
+    "med": "m",
+    "large": "l",
+    "lg": "l",
+    "extra large": "xl",
+    "x-large": "xl",
+    "xlarge": "xl",
+    "1x": "xl",
+    "1xl": "xl",
+    "xxl": "2xl",
+    "2x": "2xl",
+    "2x-large": "2xl",
+    "3x": "3xl",
+    "xxxl": "3xl",
+    "4x": "4xl",
+    "5x": "5xl",
+    "6x": "6xl",
+    "xx-large": "2xl",
+    "xx-small": "xxs",
+}
+_TOLD = re.compile(
+    r"(?:instructions|directions|pattern)[^.\n]{0,40}\b(?:written|given|are)\b[^.\n]{0,30}\bfor\b", re.IGNORECASE
+)
+_THUS = re.compile(
+    r"\b(?:written|given)\b(?:\s+thus)?[\s:]+((?!for\b|thus\b|in\b)[^.()\n]{1,24}\([^()\n]{1,90}\))", re.IGNORECASE
+)
+_ONE = re.compile(r"\bone size\b|\b1 size\b", re.IGNORECASE)
+
+
+def find_sizes(raw: Raw, fact: str | None) -> tuple[str, ...]:
+    """The names of the sizes; () for one size.
+
+    `fact` is what stands behind "Sizes:". Else a sentence such as "instructions are written for ..." is
+    asked, else the commonest list of numbers in the text.
+    """
+    names = size_names(fact) if fact is not None else ()
+    told = False
+    if len(names) < 2:
+        match = _TOLD.search(raw.text)
+        if match is not None:
+            told = "one size" not in raw.text[match.start() : match.end() + 20].lower()
+            thus = _THUS.search(raw.text, match.start(), match.start() + 600)
+            names = size_names(thus[1]) if thus is not None else ()
+    listed, times = commonest_length(raw, told=told)
+    if len(names) >= 2 and (len(names) == listed or times < 5 or listed < 2):
+        return names
+    if listed < 2:
+        return ()
+    if len(names) == listed:
+        return names
+    return _from_marks(raw, listed) or tuple(str(n + 1) for n in range(listed))
+
+
+def size_names(text: str) -> tuple[str, ...]:
+    """ "S (M, L, XL)", "XS/S (M-L/XL-2/3XL)", "Small, Medium, Large" -> the names."""
+    text = text.strip().split("\n")[0]
+    if _ONE.search(text):
+        return ()
+    text = re.split(r"\.\s|;|\bto fit\b|\bshown\b|\bfinished\b", text, maxsplit=1, flags=re.IGNORECASE)[0]
+    text = re.sub(r"\b(?:sizes?|for|women's|men's|child's|adults?:|womens|thus|written)\b:?", " ", text, flags=re.IGNORECASE)
+    head, bracket, tail = text.partition("(")
+    if not bracket:
+        head, bracket, tail = text.partition("[")
+    if not bracket:
+        parts = _cut(head)
+        return tuple(parts) if 2 <= len(parts) <= 16 and all(len(p) <= 16 for p in parts) else ()
+    inner = re.split(r"[)\]]", tail)
+    names = [part for part in _cut(head, only_commas=True) if part]
+    for group in tail.replace("[", "(").split("("):
+        names += _cut(re.split(r"[)\]]", group)[0])
+    rest = inner[1].strip(" .,") if len(inner) == 2 else ""
+    if rest and len(rest) <= 8 and len(names) == 2 and rest[0].isalnum() and rest.lower() not in {"mos", "yrs", "months", "years", "cm"}:
+        names.append(rest)  # "S (M) L"
+    names = [name.strip(" .:,") for name in names if name.strip(" .:,")]
+    return tuple(names) if 2 <= len(names) <= 16 and all(len(name) <= 24 for name in names) else ()
+
+
+def _cut(text: str, *, only_commas: bool = False) -> list[str]:
+    """A list of size names; a dash parts them only where no comma does."""
+    text = text.replace("\u2013", "-").replace("\u2014", "-")
+    if "," in text:
+        parts = re.split(r",|\band\b", text)
+    elif only_commas:
+        parts = [text]
+    elif " - " in text:
+        parts = text.split(" - ")
+    elif "-" in text:
+        parts = text.split("-")
+    elif re.search(r"\band\b", text):
+        parts = re.split(r"\band\b", text)
+    else:
+        parts = text.split("/") if text.count("/") > 1 else [text]
+    return [part.strip() for part in parts if part.strip()]
+
+
+def _plain(name: str) -> str:
+    name = " ".join(name.lower().replace("-", "-").split()).strip(" .:,'\"")
+    return _ALIASES.get(name, name)
+
+
+def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
+    """Names from "Sizes 2X and 3X only" marks, when they are steps of the usual ladder."""
+    text = raw.folded
+    named: set[int] = set()
+    for match in re.finditer(r"\bsizes? ([^\n:]{1,60}?) only", text):
+        for part in re.split(r",|\band\b|&|/", match[1]):
+            plain = _plain(part)
+            if plain in _LADDER:
+                named.add(_LADDER.index(plain))
+    if not named or max(named) - min(named) >= count or max(named) + 1 < count:
+        return ()
+    last = max(named)
+    if last + 1 - count < 1:
+        return ()
+    return tuple(name.upper() for name in _LADDER[last - count + 1 : last + 1])
+
+
+_ORDINAL = re.compile(r"\b(\d+)(?:st|nd|rd|th)\b|\b(first|second|third|fourth|fifth|sixth)\b")
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
+
+
+def positions_named(mark: str, sizes: tuple[str, ...]) -> tuple[int, ...]:
+    """ "Sizes M and L only:" -> their positions in `sizes`; () for all, or where nothing is understood."""
+    text = " ".join(mark.lower().replace("\u2013", "-").replace("\u2014", "-").split()).strip(" :.-")
+    if re.match(r"(?:for )?(?:all|both)\b", text) or not sizes:
+        return ()
+    text = re.sub(r"\b(?:for|sizes?|only|the)\b|[()\[\]:]", " ", text)
+    plain = [_plain(name) for name in sizes]
+    found: set[int] = set()
+    for part in _split_names(text, plain):
+        if part in plain:
+            found.add(plain.index(part))
+        elif (ordinal := _ORDINAL.fullmatch(part)) is not None:
+            position = int(ordinal[1]) - 1 if ordinal[1] else _ORDINALS.index(ordinal[2])
+            if position < len(sizes):
+                found.add(position)
+        elif part in {"larger", "largest"} and len(sizes) >= 2:
+            found.add(len(sizes) - 1)
+        elif part in {"smaller", "smallest"}:
+            found.add(0)
+        else:
+            found.update(_range(part, plain))
+    return tuple(sorted(found))
+
+
+def _split_names(text: str, plain: list[str]) -> list[str]:
+    parts = [_plain(part) for part in re.split(r",|\band\b|&|\+", text)]
+    out: list[str] = []
+    for part in parts:
+        if part in plain or "/" not in part:
+            out.append(part)
+        else:
+            pieces = [_plain(piece) for piece in part.split("/")]
+            out += pieces if all(piece in plain for piece in pieces) else [part]
+    return [part for part in out if part]
+
+
+def _range(part: str, plain: list[str]) -> set[int]:
+    """ "m-xl", "m to xl", "l-xl-2xl"."""
+    ends = [_plain(piece) for piece in re.split(r"\s*-\s*|\bto\b|\bthrough\b", part)]
+    if len(ends) == 2 and all(end in plain for end in ends):
+        first, last = plain.index(ends[0]), plain.index(ends[1])
+        return set(range(first, last + 1))
+    if len(ends) > 2 and all(end in plain for end in ends):
+        return {plain.index(end) for end in ends}
+    words = part.split()
+    hits = {plain.index(_plain(word)) for word in words if _plain(word) in plain}
+    return hits
