@@ -18,6 +18,9 @@ from craft.planning.numeric import gamma_quantile
 
 __all__ = ["InvalidDemandError", "SellingRate"]
 
+LEAST_SHAPE = 0.5
+"""From here on the ninth decile falls steadily towards the mean as the shape grows."""
+
 
 class InvalidDemandError(ValueError):
     """Counts or expectations from which no demand can be learned; the sentence says which and why."""
@@ -45,16 +48,16 @@ class SellingRate:
     def of_guesses(cls, ordinary: float, very_good: float) -> SellingRate:
         """Return a prior from two questions: how many at an ordinary fair, how many at a very good one.
 
-        The mean is `ordinary`, and nine fairs in ten have a rate of at most `very_good`.
+        The mean is `ordinary`, and nine rates in ten lie below `very_good`. Where that is more than 2.7
+        times as much, the least sure prior is taken, of shape one half.
         """
         if not 0 < ordinary < very_good:
             raise InvalidDemandError("A very good fair sells more than an ordinary one, and both sell some.")
-        low, high = 1e-3, 1e6
+        low, high = LEAST_SHAPE, 1e6
         while high / low > 1 + 1e-12:
             shape = (low * high) ** 0.5
-            reached = gamma_quantile(0.9, shape, shape / ordinary)
-            # The quantile falls with the shape once the shape is past a third or so, and tends to the mean.
-            low, high = (shape, high) if reached > very_good or shape < 0.4 else (low, shape)
+            too_wide = gamma_quantile(0.9, shape, shape / ordinary) > very_good
+            low, high = (shape, high) if too_wide else (low, shape)
         return cls(low, low / ordinary)
 
     @property
