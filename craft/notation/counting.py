@@ -8,8 +8,8 @@ from craft.notation.tree import Counted, Span, StatedCount
 
 __all__ = ["CountReader"]
 
-_END = frozenset((".", ";", "", ")", ":", ","))
-_LINK = frozenset((",", "and", "+", "-", "/", "|", "or", "="))
+_END = frozenset((".", ";", "", ")", ":", ",", "--", "("))
+_LINK = frozenset((",", "and", "+", "-", "--", "/", "|", "or", "="))
 _AFTER = frozenset(("total", "rem", "around", "across", "here", "left"))
 
 
@@ -90,6 +90,8 @@ class CountReader(PlaceReader):
             what = str(values[self.i])
             what = "total" if what == "st" else what
             self.i += 1
+            if what == "group":
+                self._of_group()
         elif kind == "sl":
             what = "sl st"
             self.i += 1
@@ -107,6 +109,16 @@ class CountReader(PlaceReader):
         elif kind not in _END and kind not in _LINK and kind not in _AFTER and kind != "counts" and kind != "(":
             return None
         return Counted(what, number, self.span(first))
+
+    def _of_group(self) -> None:
+        """ "51 groups of 4 trfp": the rest of the name."""
+        kinds = self.kinds
+        if kinds[self.i] == "of" and kinds[self.i + 1] == "num":
+            self.i += 2
+            if kinds[self.i] == "-":
+                self.i += 1
+            if kinds[self.i] in {"stitch", "noun"}:
+                self.i += 1
 
     def _chains(self) -> str:
         """ "ch-2 sps" -> "ch-2 sp"; "ch" -> "ch"."""

@@ -14,7 +14,7 @@ from craft.notation.tree import Numbers
 __all__ = ["commonest_length", "size_list"]
 
 _OPEN = {"(": ")", "[": "]", "{": "}"}
-_BETWEEN = frozenset((",", "-", "/", ";", ":", "_", "\n", "and", "."))
+_BETWEEN = frozenset((",", "-", "/", ";", ":", "_", "\n", "and"))
 _MOST_SIZES = 16
 MAX_NUMBER = 10**9
 

@@ -16,6 +16,7 @@ from craft.notation.tree import (
     AsRound,
     Chain,
     Colour,
+    Counting,
     Evenly,
     FastenOff,
     Group,
@@ -43,13 +44,13 @@ from craft.notation.tree import (
 
 __all__ = ["Parser"]
 
-_STOPS = frozenset((".", ";", ",", "", ")"))
-_SENTENCE = frozenset((".", ";", ""))
+_STOPS = frozenset((".", ";", ",", "", ")", "--"))
+_SENTENCE = frozenset((".", ";", "", "--"))
 _WORKING = frozenset(
     ("stitch", "ch", "sl", "num", "increase", "decrease", "skip", "(", "*", "in pattern", "make ring")
 )
 _MEANS_WORK = frozenset(("stitch", "ch", "increase", "decrease", "skip", "in pattern", "pattern", "rep"))
-_PASSES = frozenset((",", ".", ";", ":", "-", "and", "then", "=", "|", "/", '"', "+", "&", "work", "here", "only", ")", "close"))
+_PASSES = frozenset((",", ".", ";", ":", "-", "--", "and", "then", "=", "|", "/", '"', "+", "&", "work", "here", "only", ")", "close"))
 
 
 class _Frame:
@@ -86,7 +87,7 @@ class Parser(TimesReader):
         while self.i < stop:
             kind = kinds[self.i]
             if kind in _PASSES:
-                if kind in {".", ";", "-", "="} and not self.depth and self._sentence_count(kind):
+                if kind in {".", ";", "-", "--", "="} and not self.depth and self._sentence_count(kind):
                     continue
                 self.i += 1
                 continue
@@ -127,7 +128,7 @@ class Parser(TimesReader):
                     if depth == 0 and self.i > first:
                         break
                     depth -= 1
-                elif kind in {".", ";"} and depth <= 0:
+                elif kind in {".", ";", "--"} and depth <= 0 and self.i > first:
                     break
                 elif kind == "," and depth <= 0 and self.i > first and self._starts_work(self.i + 1):
                     break
@@ -147,7 +148,7 @@ class Parser(TimesReader):
         """Pass over the rest of the sentence as a remark."""
         kinds = self.kinds
         self.i = max(self.i, first + 1)
-        while self.i < self.end and kinds[self.i] not in {".", ";"}:
+        while self.i < self.end and kinds[self.i] not in {".", ";"} and not (kinds[self.i] == "--" and kinds[self.i + 1] == "num"):
             if kinds[self.i] == "(":
                 self.i = self.match.get(self.i, self.i)
             self.i += 1
@@ -161,7 +162,7 @@ class Parser(TimesReader):
             return False
         start = self.i
         self.i += 1
-        dash = mark in {"-", "="}
+        dash = mark in {"-", "--", "="}
         found = self.count(stops=_SENTENCE_OR_COMMA if dash else _SENTENCE, need_unit=not dash)
         if found is None or not (dash or self._may_end_here(found)):
             self.i = start
@@ -556,6 +557,12 @@ class Parser(TimesReader):
         first = self.i
         self.i += 1
         colour: str | None = None
+        if self.values[first] == "joining" and kinds[self.i] not in {"with", "sl"}:
+            label = self._colour_name() or ""
+            while kinds[self.i] not in _STOPS:
+                self.i += 1
+            self.out.append(Colour(label, "join", self.span(first)))
+            return
         if kinds[self.i] not in {"with", "in", "to", ".", ",", ";", "", "sl", "(", ")", "make ring", "around"}:
             colour = self._colour_name()
         if kinds[self.i] in {"row", "rnd"}:
@@ -571,7 +578,13 @@ class Parser(TimesReader):
         elif kinds[self.i] == "sl":
             self.i += 1
         elif kinds[self.i] == "with":
-            self._remark(first)
+            self.i += 1
+            label = self._colour_name()
+            if label is None:
+                self._remark(first)
+                return
+            self.out.append(Join(self.span(first)))
+            self.out.append(Colour(label, "join", self.span(first)))
             return
         place: Place | None = None
         if kinds[self.i] in {"to", *PREPOSITIONS} and kinds[self.i + 1] not in {"make ring", "word"}:
@@ -633,6 +646,13 @@ class Parser(TimesReader):
             self.out.append(Skip(Place(How.NEXT, number, span=self.span(self.i - 1)), self.span(first)))
             return
         place = self._core(self.i)
+        if place is None and kinds[self.i] == "next" and kinds[self.i + 1] in {":", "("}:
+            self.i += 1
+        if place is None and kinds[self.i] == ":" and kinds[self.i + 1] == "(":
+            self.i += 1
+        if place is None and kinds[self.i] == "(" and self.i in self.match:
+            self._skip_group(first)
+            return
         while place is not None:
             self.out.append(Skip(place, self.span(first)))
             if kinds[self.i] == "and" and kinds[self.i + 1] in {"next", "first", "last", "num"} and kinds[self.i + 1] != "in":
@@ -642,6 +662,20 @@ class Parser(TimesReader):
                 return
         if kinds[self.i] in _STOPS and self.i > first:
             self.out.append(Skip(Place(How.NEXT, ONE, span=self.span(first)), self.span(first)))
+
+    def _skip_group(self, first: int) -> None:
+        """ "Skip next (ch 3, dc, ch 3)": each of these is passed over."""
+        close = self.match[self.i]
+        self.i += 1
+        inner = self._inside(close)
+        self.i = close + 1
+        span = self.span(first)
+        for step in inner:
+            if isinstance(step, Chain):
+                chains = step.number[0] if step.number else None
+                self.out.append(Skip(Place(How.NEXT, ONE, what="ch-sp", chains=chains, span=step.span), span))
+            elif isinstance(step, Work):
+                self.out.append(Skip(Place(How.NEXT, step.place.number, what=step.stitch.name, span=step.span), span))
 
     def on_turn(self) -> None:
         first = self.i
@@ -660,7 +694,7 @@ class Parser(TimesReader):
     def on_fasten(self) -> None:
         first = self.i
         self.i += 1
-        while self.kinds[self.i] not in {".", ";", ",", "", ")", "(", "-", "num"}:
+        while self.kinds[self.i] not in {".", ";", ",", "", ")", "(", "-", "--", "num"}:
             self.i += 1
         self.out.append(FastenOff(self.span(first)))
 
@@ -669,7 +703,7 @@ class Parser(TimesReader):
         kinds = self.kinds
         first = self.i
         stop = first
-        while kinds[stop] not in {".", ";", ",", "", ")"}:
+        while kinds[stop] not in _STOPS:
             stop += 1
         inside = kinds[first:stop]
         if "skipped" not in inside:
@@ -709,7 +743,7 @@ class Parser(TimesReader):
         """Words up to the next comma, stop or "with": "A", "MC", "color 2", "2 strands of B"."""
         kinds = self.kinds
         first = self.i
-        while kinds[self.i] not in {",", ".", ";", "", "with", "in", "to", ")", "(", "and", "-", ":"} and self.i - first < 6:
+        while kinds[self.i] not in {",", ".", ";", "", "with", "in", "to", ")", "(", "and", "-", "--", ":"} and self.i - first < 6:
             if kinds[self.i] in {"ch", "stitch"} and self.i > first:
                 break
             self.i += 1
@@ -750,7 +784,7 @@ class Parser(TimesReader):
             self.i += 1
         label = self._colour_name() or ""
         if kinds[self.i] == "in" or kinds[self.i] == "with":
-            while kinds[self.i] not in {",", ".", ";", ")", ""}:
+            while kinds[self.i] not in _STOPS:
                 self.i += 1
         self.out.append(Colour(label, "change", self.span(first)))
 
@@ -779,7 +813,7 @@ class Parser(TimesReader):
             self._remark_to(first, self.i)
             return
         stop = first + 1
-        while kinds[stop] not in {",", ".", ";", "", ":", ")"}:
+        while kinds[stop] not in {",", ".", ";", "", ":", ")", "--"}:
             stop += 1
         inside = kinds[first + 1 : stop]
         if "free loop" in inside and "ch" in inside or ("other" in inside and ("side" in inside or "ch" in inside)):
@@ -866,6 +900,10 @@ class Parser(TimesReader):
                 return
         if after not in {"times", "x"} and self._count_inside(first, close, after):
             return
+        inside = kinds[first + 1 : close]
+        if ("counts" in inside or "counts not" in inside) and after not in {"times", "num", "multi", "in"}:
+            self._counting(first, close, inside)
+            return
         if self._is_comment(first, close):
             self.i = close + 1
             self.out.append(Remark(self.span(first)))
@@ -895,6 +933,16 @@ class Parser(TimesReader):
         self.counts.append((replace(found, span=self.span(first)), len(self.out)))
         return True
 
+    def _counting(self, first: int, close: int, inside: list[str]) -> None:
+        """ "(skipped 3 ch count as first dc)", "(does not count as st)"."""
+        at = first + 1
+        while self.kinds[at] not in {"counts", "counts not"}:
+            at += 1
+        self.i = at
+        chain = self._counts(Chain(ONE, Span(0, 0)), frozenset((")",)), close)
+        self.i = close + 1
+        self.out.append(Counting(bool(chain.counts), self.span(first), chain.counts_as))
+
     def _is_comment(self, first: int, close: int) -> bool:
         """Words in brackets that are no steps."""
         kinds = self.kinds
@@ -902,6 +950,8 @@ class Parser(TimesReader):
         after = kinds[close + 1]
         if after in {"num", "multi", "x"} and head not in {"counts", "note", "rs"}:
             return False
+        if head == "word" and after in _STOPS and not kinds[first + 2] in PLACE_WORDS:
+            return True
         if head in {"counts", "counts not", "note", "rs", "this", "same", "facing", "as", "for"}:
             return True
         if head == "skip" and self.values[first + 1] in {"skipping", "missing"} and after in _STOPS:
@@ -1118,8 +1168,14 @@ class Parser(TimesReader):
         return None
 
     def _partial(self, first: int, until: str | None, times: Times) -> None:
-        """ "then from * to ** once more" after the repeat itself; or a star that is missing."""
-        self.out.append(Unread(self.span(first)))
+        """ "then from * to ** once more" behind the repeat itself; or a star that is missing."""
+        last = self.out[-1] if self.out else None
+        if until is not None and isinstance(last, Repeat) and last.fence in {"*", "**"}:
+            number = times.number[0] if times.number else 1
+            self.out[-1] = replace(last, partial=last.partial + (number or 1), span=Span(last.span.start, self.ends[self.i - 1]))
+            return
+        ending, _ = self._ending()
+        self._rep_words(first, times, "none", ending)
 
     def _ending(self) -> tuple[tuple[Step, ...], str | None]:
         """ ", ending last rep at **", ", ending with 2 dc in last st", " working 5dcl over last 5 sts"."""
@@ -1158,7 +1214,7 @@ class Parser(TimesReader):
         self.i = stop
         return tuple(inner), None
 
-    def _rep_words(self, first: int, times: Times) -> None:
+    def _rep_words(self, first: int, times: Times, fence: str = "words", ending: tuple[Step, ...] = ()) -> None:
         """ "..., repeat around" with no mark: all since the starting chain."""
         begin = 0
         for index, step in enumerate(self.out):
@@ -1170,7 +1226,7 @@ class Parser(TimesReader):
         if not body:
             self.out.append(Unread(self.span(first)))
             return
-        self.out[begin:] = [Repeat(body, times, Span(body[0].span.start, self.ends[self.i - 1]), "words")]
+        self.out[begin:] = [Repeat(body, times, Span(body[0].span.start, self.ends[self.i - 1]), fence, ending=ending)]
 
     # ------------------------------------------------------------------ other rows
 
@@ -1209,15 +1265,17 @@ class Parser(TimesReader):
                     continue
                 if kind == "num" and numbers and joiner == "":
                     break
+                if kind == "num" and joiner == "--" and kinds[self.i + 1] in _UNITS:
+                    break
                 value = value or 0
-                if joiner in {"to", "-", "through"} and numbers and numbers[-1] < value < numbers[-1] + 2000:
+                if joiner in {"to", "-", "--", "through"} and numbers and numbers[-1] < value < numbers[-1] + 2000:
                     numbers.extend(range(numbers[-1] + 1, value + 1))
                 else:
                     numbers.append(value)
                 joiner = ""
-            elif kind == "-" and kinds[self.i + 1] == "num" and kinds[self.i + 2] in _UNITS:
+            elif kind in {"-", "--"} and kinds[self.i + 1] == "num" and kinds[self.i + 2] in _UNITS:
                 break  # "Repeat Row 2 - 47 sts"
-            elif kind in {"to", "-", "through", "and", ","} and (numbers or last) and kinds[self.i + 1] in {"ord", "num", "row", "rnd", "and", "last", "first"}:
+            elif kind in {"to", "-", "--", "through", "and", ","} and (numbers or last) and kinds[self.i + 1] in {"ord", "num", "row", "rnd", "and", "last", "first"}:
                 joiner = kind
                 if kind == "," and kinds[self.i + 1] not in {"ord", "num", "and"}:
                     break
@@ -1320,10 +1378,74 @@ class Parser(TimesReader):
         if found is None:
             self.i = first
             return
+        if not found.closed and not found.partial and not found.overs:
+            self._drawn_up(first)
+            return
         named = named_after(self)
         stitch, place = placed(found, named.stitch if named is not None else found.stitch())
         span = self.span(first)
         self.out.append(Work(stitch, ONE, place, span, self.text[span.start : span.end]))
+
+    def _drawn_up(self, first: int) -> None:
+        """ "Draw up a loop of D in first sp": yarn joined, no stitch."""
+        self.i = first + 1
+        while self.kinds[self.i] not in PREPOSITIONS and self.kinds[self.i] not in _STOPS:
+            self.i += 1
+        place = self.place()
+        while self.kinds[self.i] not in _STOPS:
+            self.i += 1
+        self.out.append(Join(self.span(first), place))
+
+    def on_even(self) -> None:
+        """ "work even", "even in pat to marker"."""
+        first = self.i
+        self.i += 1
+        kinds = self.kinds
+        if kinds[self.i] in {"in pattern", "pattern"}:
+            self.on_pattern()
+            return
+        if kinds[self.i] in {"until", "for"} or kinds[self.i] == "in":
+            self._until_measured(first)
+            return
+        place = Place(How.EACH, None, loops=self.loops, span=self.span(first))
+        self.out.append(Work(IN_PATTERN, ONE, place, self.span(first), "even"))
+
+    def _until_measured(self, first: int) -> None:
+        start = self.i
+        while self.kinds[self.i] not in {".", ";", ""}:
+            self.i += 1
+        until = self.text[self.starts[start] : self.ends[self.i - 1]]
+        self.out.append(AsRound((), self.span(first), 0, None, until))
+
+    def on_rotate(self) -> None:
+        first = self.i
+        while self.kinds[self.i] not in _STOPS:
+            self.i += 1
+        self.out.append(Rotate(self.span(first)))
+
+    def on_do_not(self) -> None:
+        first = self.i
+        while self.kinds[self.i] not in _STOPS:
+            self.i += 1
+        self.out.append(Remark(self.span(first)))
+
+    def on_beginning(self) -> None:
+        """ "beginning in same st as join, ..." says where the line starts."""
+        first = self.i
+        if self.kinds[first + 1] in {"in", "with", "from"} or self.values[first] in {"beginning", "begin", "starting"}:
+            while self.kinds[self.i] not in _STOPS:
+                self.i += 1
+            self.out.append(Remark(self.span(first)))
+
+    def on_row(self) -> None:
+        """ "Work Row 1 of Griddle st pattern", "Work 3rd row of pat"."""
+        first = self.i
+        if self.kinds[first] == "ord" and self.kinds[first + 1] not in {"row", "rnd"}:
+            return
+        if self.kinds[first] != "ord" and self.kinds[first + 1] != "num":
+            self._remark(first)
+            return
+        self._as_round(first)
 
     def on_this_row(self) -> None:
         """ "row" or "rnd" met where a step is due: words about rows."""
@@ -1337,7 +1459,7 @@ def kinds_is_number(kinds: list[str], at: int) -> bool:
 _SLIP = Named(Stitch("sl st", tally=(("sl st", 1),)))
 _GATHERED = frozenset(("cluster", "bobble", "puff st", "popcorn", "sc2tog"))
 _UNITS = frozenset(("stitch", "noun", "ch", "sl", "total", "in pattern"))
-_SENTENCE_OR_COMMA = frozenset((".", ";", "", ","))
+_SENTENCE_OR_COMMA = frozenset((".", ";", "", ",", "("))
 _COUNT_WORDS = frozenset("you giving makes there should now leaving having has".split())
 _REMARK_WORDS = frozenset(
     "sew stuff weave attach insert embroider see pull tie thread fold pin secure note when if block cut wind "
@@ -1386,4 +1508,12 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "counts not": Parser.on_remark,
     "note": Parser.on_remark,
     "rs": Parser.on_remark,
+    "even": Parser.on_even,
+    "rotate": Parser.on_rotate,
+    "do not": Parser.on_do_not,
+    "beg": Parser.on_beginning,
+    "row": Parser.on_row,
+    "rnd": Parser.on_row,
+    "ord": Parser.on_row,
+    "other": Parser.on_beginning,
 }

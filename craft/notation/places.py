@@ -60,6 +60,8 @@ class PlaceReader(Cursor):
         if kinds[self.i] == "to" and kinds[self.i + 1] in _DETERMINERS and not preposition:
             self.i += 1  # "sl st to first sc"
             preposition = "to"
+        if preposition == "between":
+            return self._gap(start, None)
         place = self._core(start)
         if place is None and preposition in {"around", "across", "along"}:
             self.i = start + 1
@@ -67,6 +69,29 @@ class PlaceReader(Cursor):
         if place is None:
             self.i = start
         return place
+
+    def _gap(self, start: int, outer: tuple[How, Numbers | None] | None) -> Place:
+        """ "between next 2 dc", "in next sp between 3-dc groups": the gap between two stitches."""
+        kinds = self.kinds
+        how, _, _, _, special = self._determiner()
+        what, _ = self._noun()
+        while kinds[self.i] == "and":
+            back = self.i
+            self.i += 1
+            inner = self._determiner()
+            noun, _ = self._noun()
+            if noun is None and inner[0] is None:
+                self.i = back
+                break
+        if outer is not None:
+            how, number = outer
+        else:
+            number: Numbers | None = ONE
+            if how not in {How.FIRST, How.LAST, How.SAME}:
+                how = How.EACH if how is How.EACH or self.kinds[self.i] in {"around", "across", "to"} else How.NEXT
+            if how is How.EACH:
+                number = None
+        return self._trail(start, how, number, 1, None, special, "gap", None, self.loops)
 
     def _whole(self, start: int) -> Place:
         """ "sc around", "sc across to last 3 sts", "sc to end"."""
@@ -355,6 +380,17 @@ class PlaceReader(Cursor):
         self.i = start
         return "ch", None
 
+    def _noun_follows(self, at: int) -> bool:
+        """Whether "and" goes on with a further kind of place: "each dc and ch-1 sp", "each dc and each sp"."""
+        kinds = self.kinds
+        if kinds[at] == "each":
+            at += 1
+        start, self.i = self.i, at
+        what, _ = self._noun()
+        follows = kinds[self.i]
+        self.i = start
+        return what is not None and follows in {"around", "across", "to", "until", ".", ",", ";", "", ")", "and", "--", "("} and not (what == "ch" and follows in {",", "."})
+
     def _trail(
         self,
         start: int,
@@ -426,6 +462,20 @@ class PlaceReader(Cursor):
                 loops = self._loops_here()
             elif kind == "in" and kinds[self.i + 1] in {"back loop", "front loop", "both loops"}:
                 self.i += 1
+            elif kind in {"between", "before"} and what in {"sp", "gap", "ch-sp", "loop"}:
+                self.i += 1
+                gap = self._gap(start, (how, number))
+                return gap
+            elif kind == "or" and kinds[self.i + 1] in {"ch", "noun", "stitch"}:
+                self.i += 1
+                noun, inner_chains = self._noun()
+                chains = chains or inner_chains
+                what = f"{what}|{noun}"
+            elif kind == "and" and how is How.EACH and kinds[self.i + 1] in {"ch", "noun", "stitch", "each"} and self._noun_follows(self.i + 1):
+                self.i += 2 if kinds[self.i + 1] == "each" else 1
+                noun, inner_chains = self._noun()
+                chains = chains or inner_chains
+                what = f"{what}|{noun}"
             elif kind == "prev" and kinds[self.i + 1] in {"row", "rnd"}:
                 self.i += 2
             elif kind == "below":

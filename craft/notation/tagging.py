@@ -102,7 +102,11 @@ def tag(
             _close(word, opened, match, len(kinds))
         elif word in _MARKS:
             kind, value = _MARKS[word], word
+            if kind == "-" and _parts(raw.text, raw_starts, raw_ends, i):
+                kind = "--"
             i += 1
+            if kind == "--" and i < end and words[i] == "-":
+                i += 1
         elif word[0] == "*":
             kind, value = "*", word
             i += 1
@@ -139,6 +143,13 @@ def _spread(values: Numbers, only: tuple[int, ...], sizes: int) -> Numbers:
 
 # so that looking a few tokens ahead needs no check
 _PAST_THE_END = ("",) * 8
+
+def _parts(text: str, starts: list[int], ends: list[int], at: int) -> bool:
+    """Whether a dash parts two phrases (" - ", an em dash, "--") or joins two words ("ch-3")."""
+    if text[starts[at]] in "\u2014\u2015":
+        return True
+    return at > 0 and starts[at] > ends[at - 1]
+
 
 _TOGETHER = {"tog": "", "together": "", "togbl": "bl", "togfl": "fl", "togblo": "bl", "togflo": "fl"}
 

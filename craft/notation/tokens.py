@@ -59,6 +59,8 @@ def raw_tokens(text: str, folded: str | None = None) -> Raw:
         starts.append(start)
         ends.append(end)
         ordinal.append(group == 2)
+    if not folded.isascii() and not _LIGATURES.keys().isdisjoint(map(ord, folded)):
+        raw.words = [word.translate(_LIGATURES) for word in words]
     return raw
 
 

@@ -166,6 +166,19 @@ class Chain:
 
 
 @dataclass(frozen=True, slots=True)
+class Counting:
+    """What a chain counts for, said apart from it: "Dc in 4th ch from hook (skipped 3 ch count as dc)".
+
+    It speaks of the chain skipped at the start of a first row, else of the chain that began the line.
+    `counts` and `counts_as` are as in `Chain`.
+    """
+
+    counts: bool
+    span: Span
+    counts_as: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Skip:
     """Places passed over."""
 
@@ -332,6 +345,7 @@ Step: TypeAlias = (
     Work
     | Group
     | Chain
+    | Counting
     | Skip
     | Join
     | Ring
