@@ -86,12 +86,12 @@ def read_key_file(path: Path) -> str:
 
 def read_site(name: str, env: Environment = os.environ) -> SplitResult | None:
     """The address that people type, such as https://studio.example; None when not set."""
-    text = env.get(name, "").strip().rstrip("/")
+    text = env.get(name, "").strip()
     if not text:
         return None
     advice = f"{name} is “{text}”. Write it like https://studio.example, with nothing after the name."
     try:
-        site = urlsplit(text)
+        site = urlsplit(text.rstrip("/"))
         hostname, _port = site.hostname, site.port
     except ValueError as error:
         raise ImproperlyConfigured(advice) from error

@@ -11,7 +11,7 @@ from typing import Final
 TEXT_AA: Final = 4.5
 EDGE_AA: Final = 3.0
 WHITE: Final = "#fffdf7"
-INK: Final = "#25211b"
+INK: Final = "#171411"
 NIGHT: Final = "#1b1815"
 NIGHT_CARD: Final = "#24201c"
 PAPER: Final = "#faf6ec"
