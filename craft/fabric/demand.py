@@ -1,0 +1,131 @@
+"""How many places the steps still to come will need, so that "each st" leaves them some."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from craft.fabric.edge import CHAIN, TURNING, Node
+from craft.fabric.hand import Hand, pick
+from craft.fabric.kinds import is_group, is_space, is_turning_chain
+from craft.fabric.model import Cells
+from craft.notation.tree import (
+    AsRound,
+    Evenly,
+    FastenOff,
+    Group,
+    How,
+    Kind,
+    OnlySizes,
+    Place,
+    Repeat,
+    Rotate,
+    Skip,
+    Step,
+    Turn,
+    Unworked,
+    Work,
+)
+
+__all__ = ["Demand", "demand_after", "demand_of"]
+
+
+class Demand(NamedTuple):
+    """Stitches and chain spaces; `whole` is False where a step takes all that remain."""
+
+    stitches: int = 0
+    spaces: int = 0
+    whole: bool = True
+
+
+NOTHING_MORE = Demand()
+_ENDS_THE_ROUND = (Rotate, FastenOff, AsRound, Evenly, Turn)
+
+
+def demand_after(hand: Hand) -> Demand:
+    """What the steps behind the present one need, those of the enclosing steps included."""
+    rest = hand.rest
+    stitches = spaces = 0
+    while rest is not None:
+        steps, index, rest = rest
+        if index + 1 < len(steps):
+            more = demand_of(hand, steps[index + 1 :])
+            stitches += more.stitches
+            spaces += more.spaces
+            if not more.whole:
+                return Demand(stitches, spaces, whole=False)
+    return Demand(stitches, spaces)
+
+
+def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:
+    """What these steps need as far as the text gives numbers."""
+    stitches = spaces = 0
+    hooked = False
+    for step in steps:
+        kind = type(step)
+        if kind is Work:
+            place = step.place  # type: ignore[union-attr]  # Work, by the test above
+            if place.how is How.HOOK:
+                hooked = True
+                continue
+            if hooked and place.what == CHAIN:
+                continue
+            more = _of_place(hand, place, step.stitch.uses)  # type: ignore[union-attr]
+        elif kind is Skip or kind is Group:
+            more = _of_place(hand, step.place, 1)  # type: ignore[union-attr]
+        elif kind is Repeat:
+            more = _of_repeat(hand, step)  # type: ignore[arg-type]
+        elif kind is OnlySizes:
+            more = demand_of(hand, step.steps) if hand.size in step.sizes else NOTHING_MORE  # type: ignore[union-attr]
+        elif kind is Unworked:
+            number = step.number  # type: ignore[union-attr]
+            more = Demand(pick(number, hand.size) or 0 if number else 0, 0, number is not None)
+        elif kind in _ENDS_THE_ROUND:
+            return Demand(stitches, spaces, whole=False)
+        else:
+            continue
+        stitches += more.stitches
+        spaces += more.spaces
+        if not more.whole:
+            return Demand(stitches, spaces, whole=False)
+    return Demand(stitches, spaces)
+
+
+def _of_repeat(hand: Hand, repeat: Repeat) -> Demand:
+    number = repeat.times.number
+    if number is None:
+        return Demand(whole=False)
+    inner = demand_of(hand, repeat.steps)
+    if not inner.whole:
+        return inner
+    times = (pick(number, hand.size) or 0) + (1 if repeat.times.more else 0)
+    return Demand(inner.stitches * times, inner.spaces * times)
+
+
+def _of_place(hand: Hand, place: Place, uses: int) -> Demand:
+    how = place.how
+    if how in {How.SAME, How.RING, How.ENDS, How.HOOK}:
+        return NOTHING_MORE
+    if place.number is None:
+        return Demand(whole=False)
+    if is_turning_chain(place.what):
+        return Demand(1 if ends_in_turning_chain(hand.node) else 0)
+    if how is How.FIRST and hand.kind is Kind.ROUND and hand.at_place:
+        return NOTHING_MORE
+    number = pick(place.number, hand.size) or 0
+    if is_space(place.what) or (place.what == "corner" and hand.node.spaces):
+        return Demand(0, number)
+    if is_group(place.what):
+        return Demand(whole=False)
+    if how is not How.BARE and uses > 1 and number % uses == 0:
+        return Demand(number)
+    return Demand(number * uses)
+
+
+def ends_in_turning_chain(node: Node) -> bool:
+    """Whether the last place of the round below is a chain that stands for a stitch."""
+    last = None
+    while node.item is not None:
+        last = node.item
+        node = node.next
+    return type(last) is Cells and last.tag == TURNING

@@ -1,0 +1,310 @@
+"""One line of one size, worked into what lies below it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from craft.fabric.chains import chain, ring, start_carried
+from craft.fabric.edge import CHAIN, CLOSING, OPEN, SPACE, Node, count_matching, node_of, reverse
+from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
+from craft.fabric.kinds import is_turning_chain, match_kind
+from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
+from craft.fabric.repeats import work_repeat
+from craft.fabric.steps import (
+    as_round,
+    colour,
+    evenly,
+    group,
+    join,
+    nothing,
+    only_sizes,
+    rotate,
+    skip,
+    turn,
+    unread,
+    unworked,
+    work,
+)
+from craft.fabric.tally import by_colour, by_kind, tally
+from craft.fabric.walk import WAYS, run
+from craft.notation.tree import (
+    AsRound,
+    Chain,
+    Colour,
+    Evenly,
+    FastenOff,
+    Group,
+    How,
+    Join,
+    Kind,
+    Marker,
+    OnlySizes,
+    Remark,
+    Repeat,
+    Ring,
+    Rotate,
+    Skip,
+    Span,
+    Step,
+    Turn,
+    Unread,
+    Unworked,
+    Work,
+)
+
+__all__ = ["Outcome", "join_hint", "work_steps"]
+
+WAYS.update(
+    {
+        Work: work,
+        Group: group,
+        Chain: chain,
+        Skip: skip,
+        Join: join,
+        Ring: ring,
+        Turn: turn,
+        FastenOff: nothing,
+        Colour: colour,
+        Marker: nothing,
+        Repeat: work_repeat,
+        Evenly: evenly,
+        AsRound: as_round,
+        Unworked: unworked,
+        Rotate: rotate,
+        OnlySizes: only_sizes,
+        Remark: nothing,
+        Unread: unread,
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A line of one size as worked. `sized` is None where it could not be; `why` says so.
+
+    `made`: whether any stitch was made at all; a line that only cuts the yarn leaves the round below as
+    it was. `fits`: the round below is used exactly. `entered`: chains of the round below that were worked
+    into one by one. `asked`: the questions that the line raised, with the answers used.
+    """
+
+    sized: SizedRound | None
+    below: Below
+    fits: bool
+    made: bool = True
+    why: str | None = None
+    misfits: tuple[Misfit, ...] = ()
+    doubts: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    asked: tuple[tuple[Question, int], ...] = ()
+    entered: int = 0
+
+
+def work_steps(  # noqa: PLR0913 - a line is worked from these
+    setting: Setting,
+    answers: Mapping[Question, int],
+    size: int,
+    kind: Kind,
+    steps: Sequence[Step],
+    below: Below,
+    older: Mapping[int, Edge],
+    *,
+    hint: bool | None = None,
+) -> Outcome:
+    """Work the steps of one line. Never raises on any tree.
+
+    `hint`: whether the join of the line shows that the starting chain counts.
+    """
+    hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
+    hand.join_hint = hint
+    hand.older = older
+    try:
+        if below.carried and _no_chain_first(steps):
+            start_carried(hand, below.carried, below.carried_counts)
+        run(hand, steps)
+        _share_out(hand)
+    except CannotCount as reason:
+        return _not_worked(hand, reason.why)
+    except RecursionError:
+        return _not_worked(hand, "the line is nested too deep to follow")
+    return _outcome(hand)
+
+
+def _start_node(kind: Kind, steps: Sequence[Step], below: Below) -> Node:
+    if below.chain:
+        return Node(Cells(CHAIN, below.chain), node_of(()))
+    if not below.known or (below.ring and not below.edge):
+        return OPEN
+    edge = reverse(below.edge) if _turned(kind, steps, below) else below.edge
+    return node_of(edge)
+
+
+def _turned(kind: Kind, steps: Sequence[Step], below: Below) -> bool:
+    """Rows are turned unless the words say not; rounds only where they say so."""
+    if below.turned is not None:
+        return below.turned
+    for step in steps:
+        if type(step) is Turn:
+            return step.turn
+        if isinstance(step, (Work, Group, Repeat, Skip)):
+            break
+    return kind is Kind.ROW
+
+
+def _no_chain_first(steps: Sequence[Step]) -> bool:
+    for step in steps:
+        if isinstance(step, Chain):
+            return False
+        if isinstance(step, (Work, Group, Repeat, Skip)):
+            return True
+    return False
+
+
+def join_hint(steps: Sequence[Step]) -> bool | None:
+    """Whether the join shows that the starting chain counts: joined to its top it does, to the first
+    dc it does not."""
+    for step in reversed(steps):
+        if isinstance(step, Join) and step.place is not None:
+            if is_turning_chain(step.place.what):
+                return True
+            if step.place.how is How.FIRST and step.place.what not in {"st", "ch"}:
+                return False
+            return None
+        if isinstance(step, (Work, Group, Repeat)):
+            return None
+    return None
+
+
+def _share_out(hand: Hand) -> None:
+    """Stitches up to a landmark whose place is not known: the total is certain, so they are laid last."""
+    if hand.floating is None or hand.node is OPEN or not hand.node.stitches:
+        return
+    name, tops = hand.floating
+    number = hand.node.stitches - hand.tolerated
+    if name and number > 0:
+        hand.lay(Cells(name, number * tops))
+        hand.stroke(name, 1, tops, number)
+        hand.used_stitches = True
+        hand.node = node_of(())
+
+
+# ------------------------------------------------------------------------------- the result
+
+
+def _not_worked(hand: Hand, why: str) -> Outcome:
+    return Outcome(
+        None,
+        Below(known=False),
+        fits=False,
+        why=why,
+        notes=tuple(hand.notes),
+        asked=tuple(hand.asked.items()),
+    )
+
+
+def _outcome(hand: Hand) -> Outcome:
+    if not hand.out and not hand.closing:
+        return _nothing_made(hand)
+    available = hand.available
+    if hand.lacking > 0:
+        _too_few(hand)
+    left = _left_over(hand)
+    edge: Edge = tuple(hand.out) if hand.closing is None else (hand.closing, *hand.out)
+    strokes = tuple(hand.strokes)
+    kinds = by_kind(edge)
+    coloured, colour_now = by_colour(strokes, hand.below.colour)
+    used = max(available - (hand.node.stitches if hand.node is not OPEN else 0) + hand.lacking, 0)
+    sized = SizedRound(
+        total=hand.made(),
+        by_kind=kinds,
+        tally=tally(strokes),
+        used=used,
+        available=available,
+        edge=edge,
+        by_colour=coloured,
+        wrought=strokes,
+    )
+    below = Below(
+        edge,
+        carried=hand.carried,
+        carried_counts=hand.carried_counts,
+        underside=hand.underside,
+        turned=hand.turn_at_end,
+        colour=colour_now,
+    )
+    return Outcome(
+        sized,
+        below,
+        fits=not hand.misfits and not left and "unread" not in {q for q, _ in hand.asked},
+        misfits=tuple(hand.misfits),
+        doubts=tuple(hand.doubts),
+        notes=tuple(hand.notes),
+        asked=tuple(hand.asked.items()),
+        entered=hand.chains_entered,
+    )
+
+
+def _nothing_made(hand: Hand) -> Outcome:
+    """A foundation chain, a ring, or a line that only turns, joins or cuts."""
+    below = hand.below
+    strokes = tuple(hand.strokes)
+    asked = tuple(hand.asked.items())
+    if hand.foundation or hand.closed_chain:
+        number = hand.foundation or hand.available
+        below = Below(chain=number, chain_counts=hand.hook_counts, ring=hand.ring, colour=below.colour)
+        sized = SizedRound(number, (("ch", number),), tally(strokes), 0, 0, (Cells(CHAIN, number),), wrought=strokes)
+        return Outcome(sized, below, fits=True, asked=asked)
+    if hand.ring and not below.chain:
+        below = below._replace(ring=True, known=True, edge=())
+    elif hand.ring:
+        below = below._replace(ring=True)
+    if hand.carried:
+        below = below._replace(carried=hand.carried, carried_counts=hand.carried_counts)
+    if hand.turn_at_end is not None:
+        below = below._replace(turned=hand.turn_at_end)
+    sized = SizedRound(0, (), tally(strokes), 0, 0, (), wrought=strokes) if strokes else None
+    return Outcome(sized, below, fits=True, made=False, asked=asked)
+
+
+def _too_few(hand: Hand) -> None:
+    span = hand.lack_span or Span(0, 0)
+    more = {}
+    if hand.lack_repeat is not None:
+        uses, makes, passes = hand.lack_repeat
+        more = {"repeat_uses": uses, "repeat_makes": makes, "passes": passes}
+    left = -hand.lacking
+    hand.misfit(Fault.TOO_FEW, left, span, **more)
+
+
+def _left_over(hand: Hand) -> bool:
+    """Record places of the round below that the line leaves; whether there are any."""
+    node = hand.node
+    if node is OPEN or hand.ends or hand.unworked or hand.ring or any(
+        one.fault in {Fault.REPEAT_MISFIT, Fault.LEFT_OVER} for one in hand.misfits
+    ):
+        return False
+    stitches = node.stitches - hand.tolerated
+    if hand.wants is not None:
+        stitches = count_matching(node, match_kind(hand.wants))
+    if hand.used_spaces:
+        spaces = node.spaces
+        if spaces:
+            hand.misfit(Fault.LEFT_OVER, spaces, _last_span(hand))
+            return True
+        if stitches <= 6:  # behind the last space a few stitches are passed in silence
+            return False
+    if stitches > 0 and (hand.used_stitches or hand.used_spaces):
+        hand.misfit(Fault.LEFT_OVER, stitches, _last_span(hand))
+        return True
+    return False
+
+
+def _last_span(hand: Hand) -> Span:
+    """The last step that makes stitches: what would have to go further."""
+    for step in reversed(hand.steps):
+        if isinstance(step, (Repeat, Work, Group)):
+            return step.span
+    return hand.steps[-1].span if hand.steps else Span(0, 0)
+
+
+_ = (CLOSING, SPACE)

@@ -1,0 +1,572 @@
+"""From a place as written to places of the round below: how many, and where the hook is then."""
+
+from __future__ import annotations
+
+from craft.fabric.demand import demand_after
+from craft.fabric.edge import (
+    CHAIN,
+    END,
+    OPEN,
+    SPACE,
+    TURNING,
+    Match,
+    Node,
+    count_matching,
+    edge_of,
+    node_of,
+    take,
+    take_last,
+    take_matching,
+)
+from craft.fabric.hand import CannotCount, Hand, OutOfPlaces, pick
+from craft.fabric.kinds import (
+    is_any_stitch,
+    is_group,
+    is_space,
+    is_turning_chain,
+    match_kind,
+    match_space,
+)
+from craft.fabric.landmarks import stitches_before, take_in_group
+from craft.fabric.model import Block, Cells, Fault
+from craft.notation.tree import How, Kind, Loops, Place, Span
+
+__all__ = ["claim", "go_to_other_side", "seek_start"]
+
+
+def claim(hand: Hand, place: Place, uses: int = 1) -> int:
+    """Move the hook along the round below; -> how many times the stitch is worked there.
+
+    `uses`: places that one such stitch takes up. 0: the size leaves the step out.
+    """
+    if place.loops is not Loops.BOTH:
+        _turn_to_loops(hand, place)
+    return _CLAIMS[place.how](hand, place, uses)
+
+
+# ------------------------------------------------------------------------- places by number
+
+
+def _number(hand: Hand, place: Place) -> int:
+    if place.number is None:
+        return 1
+    return pick(place.number, hand.size) or 0
+
+
+def _bare(hand: Hand, place: Place, uses: int) -> int:
+    times = _number(hand, place)
+    if not times or not uses:
+        return times
+    return _use(hand, place, times, uses)
+
+
+def _next(hand: Hand, place: Place, uses: int) -> int:
+    number = _number(hand, place)
+    if not number:
+        return 0
+    times = number if uses < 2 or number % uses else number // uses
+    if is_turning_chain(place.what):
+        return _turning(hand, place, uses)
+    if place.of is not None and place.ordinal is not None and is_group(place.of):
+        return _in_group(hand, place)
+    if is_group(place.what) and not (number > 1 and is_any_stitch(place.what)):
+        return _group(hand, place, number)
+    if place.ordinal is not None and place.ordinal > 1 and place.what != CHAIN and uses:
+        _use(hand, place, place.ordinal - 1, 1)  # "in 3rd st": two are passed over
+    return _use(hand, place, times, max(uses, 1))
+
+
+def _use(hand: Hand, place: Place, times: int, uses: int) -> int:
+    """Take `times` stitches of `uses` places each from here on; -> stitches that found their place."""
+    match = _match(hand, place)
+    wanted = times * uses
+    if hand.cut:
+        wanted, times = _cut(hand, match, wanted, times, uses)
+    if hand.standing:
+        hand.standing = False
+    lacking = _step(hand, place, wanted, match)
+    if lacking and hand.underside and go_to_other_side(hand):
+        lacking = _step(hand, place, lacking, None)
+    if lacking:
+        lacking = _forgive(hand, lacking)
+    if lacking:
+        hand.lack(lacking, place.span)
+    hand.at_place = True
+    return times
+
+
+def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
+    if match is None:
+        hand.used_stitches = True
+        spaces = _inner(hand, place)
+        before = hand.node
+        hand.node, lacking = take(before, wanted, spaces)
+        if spaces == 2:
+            hand.chains_entered += before.chains - hand.node.chains
+        return lacking
+    if is_space(place.what):
+        hand.used_spaces = True
+    else:
+        hand.used_stitches = True
+    hand.node, lacking, _ = take_matching(hand.node, wanted, match)
+    return lacking
+
+
+def _cut(hand: Hand, match: Match | None, wanted: int, times: int, uses: int) -> tuple[int, int]:
+    """In a partial pass: no more than the round below still has."""
+    if match is None:
+        left = hand.node.stitches - hand.limit
+    else:
+        left = count_matching(hand.node, match)
+    if left < uses:
+        raise OutOfPlaces
+    if wanted > left:
+        times = left // uses
+        wanted = times * uses
+    return wanted, times
+
+
+def _forgive(hand: Hand, lacking: int) -> int:
+    """An end chain may be used once more; a place that the line has left behind may be taken up."""
+    used = min(hand.spare, lacking)
+    hand.spare -= used
+    return lacking - used
+
+
+def _match(hand: Hand, place: Place) -> Match | None:
+    """Which places the words name; None for any stitch."""
+    what = place.what
+    node = hand.node
+    if node is OPEN or is_any_stitch(what):
+        return None
+    if is_space(what):
+        return _space_match(hand, place)
+    if what == CHAIN:
+        return _chain_match(hand)
+    item = node.item
+    if type(item) is Cells and node.next is END and item.name != SPACE:
+        return None
+    match = match_kind(what)
+    while type(item) is Cells and item.name == SPACE:
+        node = node.next
+        item = node.item
+    if (type(item) is Cells and match(item)) or not count_matching(node, match):
+        return None
+    return match
+
+
+def _space_match(hand: Hand, place: Place) -> Match | None:
+    node = hand.node
+    match = match_space(place.chains)
+    if node.spaces and count_matching(node, match):
+        return match
+    if node.spaces:
+        if place.chains is not None:
+            hand.misfit(Fault.MISSING_PLACE, 0, place.span)
+        return match_space(None)
+    if hand.standing or node is END:
+        return match
+    hand.doubt("no chain space is known at this place")
+    return None
+
+
+def _chain_match(hand: Hand) -> Match | None:
+    """Chains entered one by one: of a foundation, or those of a chain space."""
+    match = match_kind(CHAIN)
+    return match if count_matching(hand.node, match) else None
+
+
+def _inner(hand: Hand, place: Place) -> int:
+    """Whether "each st" and "next st" also enter chain spaces, as the section's lines show it."""
+    node = hand.node
+    if not node.spaces:
+        return 0
+    if place.what == CHAIN:
+        return 2
+    longest = node.chains // node.spaces
+    bridge = longest >= 3 and node.spaces * 5 <= node.stitches
+    return hand.ask(("inner", min(longest, 3)), 2 if bridge else 0)
+
+
+# --------------------------------------------------------------------------- named places
+
+
+def _first(hand: Hand, place: Place, uses: int) -> int:
+    number = _number(hand, place)
+    if not hand.at_place or is_space(place.what):
+        return _next(hand, place, uses)
+    if hand.kind is Kind.ROUND and not hand.depth and hand.node.stitches <= hand.tolerated:
+        return number  # the round closes in its own first stitch
+    if hand.fresh_chain and number == 1:
+        return number  # the starting chain stands there already
+    return _next(hand, place, uses)
+
+
+def _last(hand: Hand, place: Place, uses: int) -> int:
+    number = _number(hand, place)
+    if not number:
+        return 0
+    if is_turning_chain(place.what):
+        return _turning(hand, place, uses)
+    if is_space(place.what):
+        return _next(hand, place, uses)
+    times = number if uses < 2 or number % uses else number // uses
+    if hand.cut or hand.node is OPEN:
+        return _use(hand, place, times, max(uses, 1))
+    reserve = demand_after(hand).stitches if hand.rest is not None else 0
+    spaces = _inner(hand, place)
+    hand.used_stitches = True
+    node, over, lacking = take_last(hand.node, times * max(uses, 1) + reserve, spaces)
+    if over > hand.tolerated and hand.floating is None:
+        hand.misfit(Fault.LEFT_OVER, over, place.span)
+        hand.node = node
+    elif hand.floating is None:
+        hand.node = node
+    if lacking:
+        return _use(hand, place, times, max(uses, 1))
+    hand.node, _ = take(hand.node, times * max(uses, 1), spaces)
+    hand.at_place = True
+    return times
+
+
+def _same(hand: Hand, place: Place, uses: int) -> int:
+    """The place just used; at the start of a round, the one under the hook."""
+    number = max(_number(hand, place), 1)
+    if hand.standing:
+        hand.standing = False
+        hand.at_place = True
+        return number
+    if not hand.at_place:
+        _take_here(hand, place)
+    return number
+
+
+def _take_here(hand: Hand, place: Place) -> None:
+    """Use the place at which the line starts, whatever its kind."""
+    hand.at_place = True
+    node = hand.node
+    if node is OPEN or hand.ring:
+        return
+    if is_space(place.what):
+        _use(hand, place, 1, 1)
+        return
+    item = node.item
+    if type(item) is Cells and item.name == SPACE:
+        hand.used_spaces = True
+        hand.node, _, _ = take_matching(node, 1, match_space(None))
+        return
+    hand.used_stitches = True
+    hand.node, lacking = take(node, 1)
+    if lacking:
+        hand.lack(1, place.span)
+
+
+def _turning(hand: Hand, place: Place, uses: int) -> int:
+    """The top of the starting or turning chain of the round below, if it counted."""
+    hand.at_place = True
+    node = hand.node
+    if node is OPEN:
+        return 1
+    item = node.item
+    while item is not None and item.name == SPACE:
+        node = node.next
+        item = node.item
+    if node.stitches and (item is None or item.name != TURNING):
+        last, over, _ = take_last(node, 1)
+        if over == 0 or _is_turning(last):
+            if over > hand.tolerated:
+                hand.misfit(Fault.LEFT_OVER, over, place.span)
+            node = last
+    if node.stitches == 0:
+        if hand.cut:
+            raise OutOfPlaces
+        hand.doubt("the turning chain of the row below was not counted")
+        hand.misfit(Fault.MISSING_PLACE, 0, place.span)
+        return 1
+    hand.used_stitches = True
+    hand.node, _ = take(node, 1)
+    return 1
+
+
+def _is_turning(node: Node) -> bool:
+    item = node.item
+    return type(item) is Cells and item.tag == TURNING
+
+
+def _named(hand: Hand, place: Place, uses: int) -> int:
+    if is_turning_chain(place.what):
+        return _turning(hand, place, uses)
+    if place.what == "corner":
+        return _corner(hand, place)
+    return _next(hand, place, uses)
+
+
+def _corner(hand: Hand, place: Place) -> int:
+    """A corner's chain space, or the middle stitch of its group; else the next stitch."""
+    before = stitches_before(hand.node, "corner", None)
+    if before is not None and hand.node.spaces:
+        node, _ = take(hand.node, before)
+        item = node.item
+        if type(item) is Cells and item.name == SPACE:
+            hand.used_spaces = hand.at_place = True
+            hand.node, _, _ = take_matching(node, 1, match_space(None))
+            return 1
+    return _use(hand, Place(How.NEXT, what="st", span=place.span), 1, 1)
+
+
+def _group(hand: Hand, place: Place, number: int) -> int:
+    """Whole groups ("in next shell"): the hook goes into the middle, the rest is passed over."""
+    for _ in range(number):
+        hand.spend()
+        node = take_in_group(hand.node, place.what, None, None)
+        if node is None:
+            if hand.node is not OPEN:
+                if hand.cut:
+                    raise OutOfPlaces
+                hand.doubt(f"no {place.what} is known in the round below")
+            return _use(hand, Place(How.NEXT, what="st", span=place.span), number, 1)
+        hand.node = node
+    hand.used_spaces = hand.at_place = True
+    return number
+
+
+def _in_group(hand: Hand, place: Place) -> int:
+    """ "In 3rd dc of next shell"."""
+    node = take_in_group(hand.node, place.of or "group", place.what, place.ordinal)
+    if node is None:
+        if hand.cut:
+            raise OutOfPlaces
+        hand.doubt(f"no {place.of} is known in the round below")
+        return _use(hand, place, 1, 1)
+    hand.node = node
+    hand.used_spaces = hand.at_place = True
+    return 1
+
+
+def _ring(hand: Hand, place: Place, uses: int) -> int:
+    hand.at_place = True
+    hand.tolerated = max(hand.tolerated, hand.node.stitches)
+    return _number(hand, place)
+
+
+def _ends(hand: Hand, place: Place, uses: int) -> int:
+    """Row ends and edges: the number is given or the line cannot be counted."""
+    hand.at_place = hand.ends = True
+    if place.number is None:
+        raise CannotCount("the number of stitches along an edge is not given", place.span)
+    return _number(hand, place)
+
+
+# ------------------------------------------------------------------------ all that remain
+
+
+def _each(hand: Hand, place: Place, uses: int) -> int:
+    if place.number is not None:
+        return _next(hand, place, uses)
+    if place.until is not None:
+        number = _until(hand, place)
+        if number is None:
+            return 0
+        return _use(hand, place, number // max(uses, 1), max(uses, 1)) if number else 0
+    if hand.node is OPEN:
+        if hand.ring:
+            raise CannotCount("a ring has no number of stitches", place.span)
+        raise CannotCount("the count of the round below is not known", place.span)
+    match = _each_match(hand, place)
+    if match is not None:
+        return _each_matching(hand, place, match, uses)
+    spaces = _inner(hand, place)
+    left = hand.node.places(spaces) - hand.limit
+    if hand.underside and left <= 0 and hand.kind is Kind.ROUND and go_to_other_side(hand):
+        left = hand.node.places(spaces)
+    keep = _kept(hand, place)
+    left -= keep
+    if left < 0:
+        if hand.cut:
+            raise OutOfPlaces
+        hand.lack(-left, place.span)
+        left = 0
+    if hand.cut and left == 0:
+        raise OutOfPlaces
+    if place.every > 1:
+        return _every_other(hand, left, place.every)
+    return _all(hand, place, left, max(uses, 1), spaces)
+
+
+def _kept(hand: Hand, place: Place) -> int:
+    """Stitches to leave: those that the words name, else those that the steps behind need."""
+    keep = pick(place.keep, hand.size) or 0
+    return keep or demand_after(hand).stitches
+
+
+def _all(hand: Hand, place: Place, left: int, uses: int, spaces: int) -> int:
+    times = left // uses
+    before = hand.node
+    hand.standing = False
+    hand.node, _ = take(before, times * uses, spaces)
+    if spaces == 2:
+        hand.chains_entered += before.chains - hand.node.chains
+    hand.used_stitches = hand.at_place = True
+    rest = left - times * uses
+    if rest:
+        hand.misfit(Fault.REPEAT_MISFIT, rest, place.span, repeat_uses=uses, repeat_makes=1, passes=times)
+    return times
+
+
+def _every_other(hand: Hand, left: int, every: int) -> int:
+    hand.node, _ = take(hand.node, left)
+    hand.used_stitches = hand.at_place = True
+    return -(-left // every)
+
+
+def _each_match(hand: Hand, place: Place) -> Match | None:
+    """ "In each sc": only those where the round below has others as well, else all stitches."""
+    what = place.what
+    node = hand.node
+    if is_any_stitch(what) or is_turning_chain(what):
+        return None
+    if is_group(what):
+        return None
+    if is_space(what):
+        return _space_match(hand, place)
+    if what == CHAIN:
+        return _chain_match(hand)
+    item = node.item
+    if type(item) is Cells and node.next is END and item.name != SPACE:
+        return None
+    match = match_kind(what)
+    number = count_matching(node, match)
+    if number in {0, node.stitches}:
+        return None
+    literal = hand.ask(("kind", 0), 1 if number * 4 <= node.stitches * 3 else 0)
+    return match if literal else None
+
+
+def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
+    after = demand_after(hand)
+    kept = after.spaces if is_space(place.what) else after.stitches
+    number = count_matching(hand.node, match) - (pick(place.keep, hand.size) or min(kept, 1) * kept)
+    if number <= 0:
+        if hand.cut:
+            raise OutOfPlaces
+        return 0
+    if is_space(place.what):
+        hand.used_spaces = True
+    else:
+        hand.used_stitches = True
+        hand.wants = place.what
+    hand.at_place = True
+    hand.standing = False
+    hand.node, _, _ = take_matching(hand.node, number, match)
+    if place.every > 1:
+        return -(-number // place.every)
+    return number // max(uses, 1)
+
+
+def _until(hand: Hand, place: Place) -> int | None:
+    """Stitches up to a landmark; None where its place is not known and the rest is shared out later."""
+    until = place.until or ""
+    if hand.node is OPEN:
+        raise CannotCount("the count of the round below is not known", place.span)
+    before = stitches_before(hand.node, until, place.chains)
+    if before is not None:
+        return before
+    if until in {"same", "edge"}:
+        return hand.node.stitches - _kept(hand, place)
+    hand.floating = ("", 0)
+    return None
+
+
+# -------------------------------------------------------------- other loops, other sides
+
+
+def _turn_to_loops(hand: Hand, place: Place) -> None:
+    if place.loops is Loops.OTHER_SIDE:
+        if hand.underside:
+            go_to_other_side(hand)
+    elif place.loops is Loops.UNWORKED and not hand.free_loops:
+        hand.free_loops = "unworked"
+        if hand.underside and (hand.out or hand.node is OPEN):
+            go_to_other_side(hand)
+
+
+def go_to_other_side(hand: Hand) -> bool:
+    """Go on along the underside of the foundation chain."""
+    chains = hand.underside
+    if not chains:
+        return False
+    hand.underside = 0
+    first_pass = bool(hand.out)
+    left = hand.node.stitches
+    if left > hand.tolerated:
+        hand.misfit(Fault.LEFT_OVER, left, Span(0, 0))
+    # the last chain was used at the turn, and may be used once more; the first may be shared
+    hand.node = node_of((Cells(CHAIN, chains - 1 if first_pass else chains),)) if chains > 1 or not first_pass else END
+    hand.spare = 1
+    hand.tolerated = 1
+    hand.available += hand.node.stitches
+    hand.used_stitches = True
+    hand.note("the second half goes along the other side of the chain")
+    return True
+
+
+def seek_start(hand: Hand, place: Place) -> None:
+    """Join or slip stitch to the place where the round starts; what is passed comes last."""
+    before = hand.node
+    if before is OPEN or place.how in {How.SAME, How.ENDS, How.RING}:
+        hand.standing = True
+        return
+    match = _match(hand, place)
+    number = max(_number(hand, place), 1)
+    if match is None:
+        after, _ = take(before, number)
+    else:
+        after, _, _ = take_matching(before, number, match)
+    if after is before:
+        return
+    hand.standing = True
+    hand.at_place = True
+    if hand.kind is Kind.ROUND:
+        at = _one_back(before, after, match, number)
+        passed = before.stitches - at.stitches
+        if passed:
+            hand.tolerated += passed
+            wrapped = _between(before, at)
+            after = node_of(edge_of(after), node_of(wrapped))
+    hand.node = after
+
+
+def _one_back(before: Node, after: Node, match: Match | None, number: int) -> Node:
+    """The place in front of the last one taken."""
+    if number == 1:
+        if match is None:
+            return before
+        passed = before.stitches - after.stitches - (0 if before.spaces != after.spaces else 1)
+        return take(before, max(passed, 0))[0]
+    return take(before, number - 1)[0] if match is None else take_matching(before, number - 1, match)[0]
+
+
+def _between(before: Node, after: Node) -> tuple[Cells | Block, ...]:
+    """The stitches from one place to another, as plain cells."""
+    number = before.stitches - after.stitches
+    item = before.item
+    name = item.name if type(item) is Cells and item.name != SPACE else "st"
+    return (Cells(name, number),) if number > 0 else ()
+
+
+def _hook(hand: Hand, place: Place, uses: int) -> int:
+    raise CannotCount("there is no chain to count from the hook", place.span)
+
+
+_CLAIMS = {
+    How.BARE: _bare,
+    How.NEXT: _next,
+    How.EACH: _each,
+    How.FIRST: _first,
+    How.LAST: _last,
+    How.SAME: _same,
+    How.RING: _ring,
+    How.HOOK: _hook,
+    How.NAMED: _named,
+    How.ENDS: _ends,
+}

@@ -1,0 +1,341 @@
+"""One section worked under one set of answers: every planned round of every size."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from craft.fabric.edge import reverse
+from craft.fabric.hand import NOTHING, Below, Question, Setting
+from craft.fabric.line import Outcome, work_steps
+from craft.fabric.model import Cells, Edge
+from craft.fabric.rounds import Planned
+from craft.fabric.scan import Scan, scan
+from craft.fabric.verdict import Meaning, holds, stated_total
+from craft.notation.tree import Kind, Numbers, StatedCount, Step
+
+__all__ = ["Row", "Worker"]
+
+LOOK_AHEAD = 4  # rounds tried from both counts after a faulty line
+FREE = -1  # key of the loops left free last
+MOST_CYCLES = 500
+
+Belows = list[Below]
+Olders = list[dict[int, Edge]]
+
+
+@dataclass(slots=True)
+class Row:
+    """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
+    because nothing else fits the round below."""
+
+    planned: Planned
+    outcomes: list[Outcome | None]
+    restarted: bool = False
+    went_on_from: str | None = None
+    overridden: tuple[Question, int] | None = None
+
+    @property
+    def fits(self) -> bool:
+        return self.overridden is None and all(o.fits for o in self.outcomes if o is not None)
+
+    def agrees(self, meaning: Meaning = Meaning.STITCHES) -> bool | None:
+        """Whether the printed count is what was worked; None where there is nothing to compare."""
+        planned = self.planned
+        stated = planned.line.stated
+        if stated is None or not planned.last:
+            return None
+        answers = [
+            holds(stated, outcome.sized, size, meaning, planned.line.label.sizes)
+            for size, outcome in enumerate(self.outcomes)
+            if outcome is not None and outcome.sized is not None and outcome.made
+        ]
+        answers = [answer for answer in answers if answer is not None]
+        return all(answers) if answers else None
+
+    @property
+    def totals(self) -> tuple[int | None, ...]:
+        return tuple(o.sized.total if o is not None and o.sized is not None else None for o in self.outcomes)
+
+
+@dataclass(slots=True)
+class Worker:
+    """Works sections of one draft; keeps what it has worked, so that a second reading costs only the lines
+    that it changes."""
+
+    size_count: int
+    setting: Setting = field(default_factory=Setting)
+    scans: dict[int, Scan] = field(default_factory=dict)
+    memo: dict[tuple[object, ...], list[Outcome]] = field(default_factory=dict)
+    kept: list[object] = field(default_factory=list)
+
+    def scan(self, steps: Sequence[Step]) -> Scan:
+        found = self.scans.get(id(steps))
+        if found is None:
+            found = self.scans[id(steps)] = scan(steps)
+            self.kept.append(steps)  # ids stay theirs while they are kept
+        return found
+
+    # --------------------------------------------------------------------------- a section
+
+    def section(
+        self, plan: Sequence[Planned], answers: Mapping[Question, int], start: Sequence[Below]
+    ) -> tuple[list[Row], Belows]:
+        """Work all planned rounds from `start`; -> the rows and what lies below at the end."""
+        belows = list(start)
+        olders: Olders = [{} for _ in belows]
+        rows: list[Row] = []
+        choice: dict[int, list[Below]] = {}
+        for index, planned in enumerate(plan):
+            if index in choice:
+                belows = choice.pop(index)
+            row = self.row(planned, answers, belows, olders)
+            if rows:
+                self._enter_chains(rows[-1], row)
+            rows.append(row)
+            self._go_on(plan, index, rows, belows, olders, answers)
+        return rows, belows
+
+    def _enter_chains(self, before: Row, row: Row) -> None:
+        """Chains of the round below that were worked into one by one count in its total."""
+        for size, outcome in enumerate(row.outcomes):
+            under = before.outcomes[size]
+            if outcome is not None and outcome.entered and under is not None and under.sized is not None:
+                sized = replace(under.sized, total=under.sized.total + outcome.entered)
+                before.outcomes[size] = replace(under, sized=sized)
+
+    def _go_on(
+        self,
+        plan: Sequence[Planned],
+        index: int,
+        rows: list[Row],
+        belows: Belows,
+        olders: Olders,
+        answers: Mapping[Question, int],
+    ) -> None:
+        """Set what the next round is worked into."""
+        row = rows[-1]
+        faulty = row.agrees() is False
+        one_loop = bool(row.planned.cycle) and self.scan(row.planned.cycle[-1]).one_loop
+        for size, outcome in enumerate(row.outcomes):
+            if outcome is None:
+                continue
+            if one_loop:
+                olders[size][FREE] = belows[size].edge
+            if outcome.sized is None and outcome.made:
+                belows[size] = self._start_again(row, size)
+                row.restarted |= belows[size].known
+                continue
+            belows[size] = outcome.below
+            if row.planned.number is not None and outcome.sized is not None:
+                olders[size][row.planned.number] = outcome.sized.edge
+        if faulty:
+            self._after_fault(plan, index, row, belows, olders, answers)
+
+    def _start_again(self, row: Row, size: int) -> Below:
+        stated = row.planned.line.stated
+        if stated is None or not row.planned.last:
+            return NOTHING
+        total = stated_total(stated, size, row.planned.line.label.sizes)
+        if not total:
+            return NOTHING
+        return Below((Cells("st", total),), guessed=True)
+
+    def _after_fault(  # noqa: PLR0913, PLR0917 - both ways need all that the section has
+        self,
+        plan: Sequence[Planned],
+        index: int,
+        row: Row,
+        belows: Belows,
+        olders: Olders,
+        answers: Mapping[Question, int],
+    ) -> None:
+        """After a count that differs, the next rounds are tried from both; those that fit decide."""
+        printed = self._printed(row, belows)
+        if printed is None:
+            return
+        row.went_on_from = "worked"
+        worked = list(belows)
+        tried = list(printed)
+        for planned in plan[index + 1 : index + 1 + LOOK_AHEAD]:
+            one = self.row(planned, answers, worked, olders)
+            two = self.row(planned, answers, tried, olders)
+            if one.fits != two.fits:
+                if two.fits and not any(o is not None and o.entered for o in one.outcomes):
+                    row.went_on_from = "printed"
+                    belows[:] = printed
+                return
+            worked = [o.below if o is not None else w for o, w in zip(one.outcomes, worked, strict=True)]
+            tried = [o.below if o is not None else t for o, t in zip(two.outcomes, tried, strict=True)]
+
+    def _printed(self, row: Row, belows: Belows) -> Belows | None:
+        """The edges that the printed counts would make, where these are plain."""
+        stated = row.planned.line.stated
+        if stated is None:
+            return None
+        printed = list(belows)
+        for size, outcome in enumerate(row.outcomes):
+            if outcome is None or outcome.sized is None:
+                continue
+            total = stated_total(stated, size, row.planned.line.label.sizes)
+            edge = outcome.sized.edge
+            if not total or any(name.endswith(" sp") for name, _ in outcome.sized.by_kind):
+                return None
+            name = next((item.name for item in edge if type(item) is Cells), "st")
+            printed[size] = belows[size]._replace(edge=(Cells(name, total),), guessed=True)
+        return printed
+
+    # --------------------------------------------------------------------------- one round
+
+    def row(
+        self, planned: Planned, answers: Mapping[Question, int], belows: Belows, olders: Olders
+    ) -> Row:
+        outcomes: list[Outcome | None] = []
+        overridden = None
+        for size in range(self.size_count):
+            if planned.sizes and size not in planned.sizes:
+                outcomes.append(None)
+                continue
+            outcome, other = self._round(planned, answers, size, belows[size], olders[size])
+            overridden = overridden or other
+            outcomes.append(outcome)
+        return Row(planned, outcomes, overridden=overridden)
+
+    def _round(
+        self,
+        planned: Planned,
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
+    ) -> tuple[Outcome, tuple[Question, int] | None]:
+        if planned.why is not None:
+            return Outcome(None, NOTHING, fits=False, why=planned.why), None
+        if len(planned.cycle) == 1 and planned.repeats is not None:
+            return self._steps(planned.kind, planned.cycle[0], answers, size, below, older)
+        return self._open(planned, answers, size, below, older), None
+
+    def _open(
+        self,
+        planned: Planned,
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
+    ) -> Outcome:
+        """ "Until it measures": the rows are open, the count must come back to itself; or rows until a
+        count is reached."""
+        target = _of(planned.target, size) if planned.target else None
+        at = below
+        outcome: Outcome | None = None
+        start = _total(below)
+        for _ in range(MOST_CYCLES):
+            for steps in planned.cycle:
+                outcome, _other = self._steps(planned.kind, steps, answers, size, at, older)
+                if outcome.sized is None:
+                    return outcome
+                at = outcome.below
+                if target is not None and outcome.sized.total == target:
+                    return outcome
+            if target is None:
+                break
+            if _passed(start, target, _total(at)):
+                return replace(outcome, sized=None, below=NOTHING, why=f"{target} is not reached by these rows") if outcome else Outcome(None, NOTHING, fits=False)
+        if outcome is None:
+            return Outcome(None, NOTHING, fits=False, why="there is no row to repeat")
+        if start is not None and _total(at) != start and below.known:
+            if planned.target is None and outcome.fits:
+                return replace(
+                    outcome,
+                    sized=None,
+                    below=NOTHING,
+                    why="each pass changes the count, and how often it is worked depends on your piece",
+                )
+        return outcome
+
+    def _steps(  # noqa: PLR0913, PLR0917 - a line is worked from these
+        self,
+        kind: Kind,
+        steps: tuple[Step, ...],
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
+    ) -> tuple[Outcome, tuple[Question, int] | None]:
+        outcome = self._once(kind, steps, answers, size, below, older)
+        if outcome.fits or not outcome.asked or not outcome.misfits:
+            return outcome, None
+        return self._forced(outcome, kind, steps, answers, size, below, older)
+
+    def _forced(  # noqa: PLR0913, PLR0917 - a line is worked from these
+        self,
+        outcome: Outcome,
+        kind: Kind,
+        steps: tuple[Step, ...],
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
+    ) -> tuple[Outcome, tuple[Question, int] | None]:
+        """Where the section's reading does not fit the round below and exactly one other does, that is
+        taken for this line."""
+        fitting: list[tuple[Outcome, tuple[Question, int]]] = []
+        for question, answer in outcome.asked[:4]:
+            if question[0] == "unread":
+                continue
+            for other in range(3 if question[0] == "inner" else 2):
+                if other == answer:
+                    continue
+                tried = self._once(kind, steps, {**answers, question: other}, size, below, older)
+                if tried.fits and tried.sized is not None:
+                    fitting.append((tried, (question, other)))
+        if len({one.sized.total for one, _ in fitting if one.sized is not None}) == 1 and not below.guessed:
+            return fitting[0]
+        return outcome, None
+
+    def _once(  # noqa: PLR0913, PLR0917 - a line is worked from these
+        self,
+        kind: Kind,
+        steps: tuple[Step, ...],
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
+    ) -> Outcome:
+        seen = self.scan(steps)
+        key = (id(steps), size if seen.varies else -1, below)
+        known = self.memo.setdefault(key, [])
+        for outcome in known:
+            if all(answers.get(question, answer) == answer for question, answer in outcome.asked):
+                return _for_size(outcome, size)
+        hint = seen.hint
+        outcome = work_steps(self.setting, answers, size, kind, steps, below, older, hint=hint)
+        known.append(outcome)
+        return outcome
+
+
+def _for_size(outcome: Outcome, size: int) -> Outcome:
+    if outcome.misfits and outcome.misfits[0].size != size:
+        return replace(outcome, misfits=tuple(replace(one, size=size) for one in outcome.misfits))
+    return outcome
+
+
+def _of(numbers: Numbers | None, size: int) -> int | None:
+    if not numbers:
+        return None
+    return numbers[0] if len(numbers) == 1 else numbers[size] if size < len(numbers) else None
+
+
+def _total(below: Below) -> int | None:
+    if not below.known:
+        return None
+    return sum(item.count if type(item) is Cells else item.count * item.stitches for item in below.edge if item.name != "ch-sp")  # type: ignore[union-attr]
+
+
+def _passed(start: int | None, target: int, now: int | None) -> bool:
+    if now is None or start is None or now == start:
+        return True
+    return now > target if target > start else now < target
+
+
+_ = (reverse, StatedCount)

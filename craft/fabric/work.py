@@ -1,0 +1,267 @@
+"""`work(draft) -> Fabric`: every round of every part and size, by the readings that its lines fit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from craft.fabric.hand import NOTHING, Below, Question, Setting
+from craft.fabric.kinds import is_turning_chain
+from craft.fabric.line import Outcome
+from craft.fabric.model import (
+    Counts,
+    Fabric,
+    SectionReading,
+    SizedRound,
+    Verdict,
+    WorkedRound,
+    WorkedSection,
+)
+from craft.fabric.readings import Choice, choose, words
+from craft.fabric.rounds import plan
+from craft.fabric.section import Row, Worker
+from craft.fabric.tally import add_tally, as_pairs
+from craft.fabric.verdict import MEANING_WORDS, Meaning, holds, stated_counts
+from craft.notation.tree import Draft, HouseRules, Line, Section
+
+__all__ = ["work"]
+
+STARTED_AGAIN = "started again from your count"
+
+
+@dataclass(slots=True)
+class _Work:
+    """A draft being worked. `prior`: readings that earlier parts have settled."""
+
+    draft: Draft
+    size_count: int
+    parts: dict[str, Sequence[Line]] = field(default_factory=dict)
+    prior: dict[Question, int] = field(default_factory=dict)
+    belows: list[Below] = field(default_factory=list)
+    worker: Worker = field(default_factory=lambda: Worker(1))
+
+
+def work(draft: Draft) -> Fabric:
+    """Work a draft. Never raises, whatever the draft holds; what could not be worked says why."""
+    state = _Work(draft, max(len(draft.sizes), 1))
+    state.worker = Worker(state.size_count)
+    sections = tuple(_section(state, index, section) for index, section in enumerate(draft.sections))
+    return Fabric(draft, sections, *_sums(sections, state.size_count))
+
+
+def _section(state: _Work, index: int, section: Section) -> WorkedSection:
+    lines = [line for line in section.lines if isinstance(line, Line)]
+    state.worker.setting = _setting(state, section, lines)
+    state.worker.memo.clear()
+    planned = plan(lines, state.size_count, state.parts)
+    start = state.belows if section.continues and state.belows else [NOTHING] * state.size_count
+    choice = choose(state.worker, planned, start, state.prior)
+    _settle_priors(state, choice)
+    if lines:
+        state.parts[section.title.strip().lower()] = lines
+        state.belows = choice.belows
+    meaning, supported = _meaning(choice.rows)
+    rounds = tuple(
+        _worked_round(state, index, number, row, choice, meaning, supported)
+        for number, row in enumerate(choice.rows)
+    )
+    return WorkedSection(section, index, rounds, _reading(index, choice, meaning), _make(section, state.size_count))
+
+
+def _settle_priors(state: _Work, choice: Choice) -> None:
+    """A reading that lines have settled is the first tried in the parts that follow."""
+    for question, votes in choice.votes.items():
+        if question in choice.answers and votes >= 2:
+            state.prior[question] = choice.answers[question]
+
+
+def _make(section: Section, size_count: int) -> Counts:
+    return section.make * size_count if len(section.make) == 1 else tuple(section.make[:size_count])
+
+
+# ------------------------------------------------------------------------------- the setting
+
+
+def _setting(state: _Work, section: Section, lines: Sequence[Line]) -> Setting:
+    rules: dict[int, bool] = {}
+    for house in (state.draft.rules, section.rules):
+        rules.update(dict(house.chain_counts))
+    return Setting(rules, _hints(state.worker, lines), _joined(state.draft.rules, section.rules))
+
+
+def _joined(draft: HouseRules, section: HouseRules) -> bool | None:
+    return section.joined if section.joined is not None else draft.joined
+
+
+def _hints(worker: Worker, lines: Sequence[Line]) -> dict[int, bool]:
+    """Chain lengths that the places named show to count (worked into at the end of a row, joined to), or
+    not to (joined to the first stitch instead)."""
+    votes: dict[int, int] = {}
+    for line in lines:
+        seen = worker.scan(line.steps)
+        for chains in seen.turning:
+            votes[chains] = votes.get(chains, 0) + 1
+        if seen.hint is not None and seen.first_chain > 1:
+            votes[seen.first_chain] = votes.get(seen.first_chain, 0) + (1 if seen.hint else -1)
+    return {chains: vote > 0 for chains, vote in votes.items() if vote}
+
+
+# --------------------------------------------------------------------- what the counts count
+
+
+def _meaning(rows: Sequence[Row]) -> tuple[dict[Meaning, int], Meaning]:
+    """How many printed counts agree only when they count more than stitches; the commonest such."""
+    votes = dict.fromkeys(Meaning, 0)
+    for row in rows:
+        if row.agrees() is False:
+            for meaning in list(Meaning)[1:]:
+                votes[meaning] += bool(row.agrees(meaning))
+    best = max(list(Meaning)[1:], key=lambda meaning: votes[meaning])
+    return votes, best
+
+
+# --------------------------------------------------------------------------------- one round
+
+
+def _worked_round(  # noqa: PLR0913, PLR0917 - a round is told from these
+    state: _Work,
+    index: int,
+    number: int,
+    row: Row,
+    choice: Choice,
+    votes: dict[Meaning, int],
+    best: Meaning,
+) -> WorkedRound:
+    planned = row.planned
+    verdict, why, reading = _verdict(row, number, choice, votes)
+    per_size = tuple(_sized(outcome) for outcome in row.outcomes)
+    stated = stated_counts(planned.line.stated, state.size_count) if planned.last else ()
+    return WorkedRound(
+        key=f"{index}:{number}",
+        line=planned.line,
+        section_index=index,
+        kind=planned.kind.value,
+        number=planned.number,
+        repeats=planned.repeats,
+        per_size=per_size,
+        stated=stated,
+        verdict=verdict,
+        why=why,
+        reading=reading,
+        misfits=tuple(m for o in row.outcomes if o is not None and o.sized is not None for m in o.misfits),
+        restarted=row.restarted,
+        went_on_from=row.went_on_from,
+        source=planned.source,
+    )
+
+
+def _sized(outcome: Outcome | None) -> SizedRound | None:
+    return outcome.sized if outcome is not None else None
+
+
+def _verdict(
+    row: Row, number: int, choice: Choice, votes: dict[Meaning, int]
+) -> tuple[Verdict, str | None, str | None]:
+    """(verdict, why, reading)."""
+    reading = _reading_of(row, choice)
+    why = _why(row)
+    stated = row.planned.line.stated
+    if stated is None or not row.planned.last:
+        return Verdict.UNSTATED, why, reading
+    if any(o is not None and o.sized is None for o in row.outcomes):
+        return Verdict.NOT_CHECKED, why or "could not be worked out", reading
+    agrees = row.agrees()
+    if agrees:
+        return Verdict.AGREES, why, reading
+    if agrees is None:
+        return Verdict.NOT_CHECKED, why or "what the printed count counts is not known", reading
+    for meaning in list(Meaning)[1:]:
+        if row.agrees(meaning):
+            if votes[meaning] >= 2:
+                return Verdict.AGREES, why, _both(reading, MEANING_WORDS[meaning])
+            if meaning is Meaning.WITH_SPACES:
+                return Verdict.NOT_CHECKED, f"agrees only if {MEANING_WORDS[meaning]}", reading
+    if number in choice.torn:
+        return Verdict.NOT_CHECKED, f"agrees only if {choice.torn[number]} (not said)", reading
+    doubts = [doubt for o in row.outcomes if o is not None for doubt in o.doubts]
+    if doubts and not row.fits:
+        return Verdict.NOT_CHECKED, doubts[0], reading
+    return Verdict.DIFFERS, why, reading
+
+
+def _both(one: str | None, two: str) -> str:
+    return f"{one}; {two}" if one else two
+
+
+def _why(row: Row) -> str | None:
+    if row.restarted:
+        first = next((o.why for o in row.outcomes if o is not None and o.why), None)
+        return f"{first}; {STARTED_AGAIN}" if first else STARTED_AGAIN
+    for outcome in row.outcomes:
+        if outcome is not None and outcome.why:
+            return outcome.why
+    if row.planned.repeats is None and row.planned.target is None:
+        return "the number of rows depends on your piece; the count is carried on"
+    return None
+
+
+def _reading_of(row: Row, choice: Choice) -> str | None:
+    """The readings that this round hangs on, in the maker's words."""
+    notes: list[str] = []
+    for outcome in row.outcomes:
+        if outcome is None:
+            continue
+        for question, answer in outcome.asked:
+            text = words(question, answer)
+            if text and text not in notes:
+                notes.append(text)
+        for note in outcome.notes:
+            if note not in notes:
+                notes.append(note)
+    if row.overridden is not None:
+        notes.append(f"here only: {words(*row.overridden)}, as nothing else fits the round below")
+    return "; ".join(notes) or None
+
+
+def _reading(index: int, choice: Choice, meaning: dict[Meaning, int]) -> SectionReading:
+    asked: dict[Question, int] = {}
+    for row in choice.rows:
+        for outcome in row.outcomes:
+            for question, answer in outcome.asked if outcome is not None else ():
+                asked.setdefault(question, answer)
+    chains = tuple((n, bool(a)) for (kind, n), a in asked.items() if kind == "chain")
+    more = next((bool(a) for (kind, _), a in asked.items() if kind == "more"), None)
+    said = "; ".join(filter(None, (words(q, a) for q, a in asked.items())))
+    return SectionReading(index, chains, more, said or None)
+
+
+# --------------------------------------------------------------------------------- the sums
+
+
+def _sums(
+    sections: Sequence[WorkedSection], size_count: int
+) -> tuple[
+    tuple[tuple[tuple[str, int], ...], ...],
+    tuple[tuple[tuple[str, tuple[tuple[str, int], ...]], ...], ...],
+]:
+    """Every stitch of the whole piece, per size and per size and colour."""
+    tallies, colours = [], []
+    for size in range(size_count):
+        total: dict[str, int] = {}
+        coloured: dict[str, dict[str, int]] = {}
+        for section in sections:
+            times = section.make[size] if size < len(section.make) else 1
+            for worked in section.rounds:
+                sized = worked.per_size[size]
+                if sized is None:
+                    continue
+                many = (times or 1) * (worked.repeats or 1)
+                add_tally(total, sized.tally, many)
+                for label, pairs in sized.by_colour:
+                    add_tally(coloured.setdefault(label, {}), pairs, many)
+        tallies.append(as_pairs(total))
+        colours.append(tuple((label, as_pairs(made)) for label, made in coloured.items()))
+    return tuple(tallies), tuple(colours)
+
+
+_ = (Mapping, is_turning_chain, holds)
