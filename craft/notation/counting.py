@@ -54,13 +54,36 @@ class CountReader(PlaceReader):
                     self.i += 1
             else:
                 break
+        round_number = self._at_end_of() if items else None
         good = items and kinds[self.i] in stops
         if good and need_unit and all(item.what == "total" and item.span.end - item.span.start == self.ends[start] - self.starts[start] for item in items):
             good = False
         if not good:
             self.i = start
             return None
-        return StatedCount(tuple(items), self.span(start), included, change)
+        return StatedCount(tuple(items), self.span(start), included, change, round_number)
+
+    def _at_end_of(self) -> int | None:
+        """ "25 sc at (the) end of Row 37": the round that the count is for."""
+        kinds = self.kinds
+        start = self.i
+        if kinds[self.i] not in {"in", "on", "after"} or kinds[self.i + 1] not in {"end", "row", "rnd", "ending", "last"}:
+            return None
+        self.i += 1
+        if kinds[self.i] in {"end", "ending"}:
+            self.i += 1
+        found: int | None = None
+        while kinds[self.i] in {"of", "row", "rnd", "num", "ord", "last", "this", "each"}:
+            if kinds[self.i] == "num":
+                found = self.number(self.i)[0]
+            elif kinds[self.i] == "ord":
+                found = self.ordinal(self.i)
+            elif kinds[self.i] == "last":
+                found = 0
+            self.i += 1
+        if self.i == start + 1:
+            self.i = start
+        return found
 
     def _item(self) -> Counted | None:
         """One number and what it counts."""

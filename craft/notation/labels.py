@@ -154,6 +154,10 @@ def _named(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | None:
     words = raw.words
     limit = min(end, at + 6)
     i = at
+    if words[at] in {"next", "last"} and at + 2 < end and words[at + 1].isdecimal():
+        found = size_list(words, at + 1, end) if words[at + 2] in "([" else None
+        if found is not None:
+            return _next_by_size(raw, at, found, end, line_start=line_start)
     while i < limit and words[i] not in _LONG_KIND:
         if not (words[i].isalpha() or words[i] == "-" or (words[i].isdecimal() and i > at)):
             return None
@@ -186,6 +190,20 @@ def _named(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | None:
     return RawLabel(
         label.kind, label.start, label.end, label.numbers, label.stated, label.side, word=word
     )
+
+
+def _next_by_size(
+    raw: Raw, at: int, found: tuple[Numbers, int], end: int, *, line_start: bool
+) -> RawLabel | None:
+    """ "Next 3 (3, 2, 2) rows:"."""
+    values, i = found
+    if i >= end or raw.words[i] not in _LONG_KIND:
+        return None
+    kind = _LONG_KIND[raw.words[i]]
+    label = _finish(raw, at, i + 1, end, kind, (), {}, line_start=line_start, strict=True)
+    if label is None:
+        return None
+    return RawLabel(kind, at, label.end, (), values, label.side, word=raw.words[at])
 
 
 _NEVER_NAMED = frozenset("rep repeat note notes size sizes all both end work cont continue as these this each at for in to beg".split())

@@ -260,7 +260,7 @@ class _Layout:
                 i = max(i + 1, label.end if label is not None and label.start == i else i + 1)
                 fresh = True
                 continue
-            fresh = word in _SENTENCE_END or word in ")]*"
+            fresh = word in _SENTENCE_END or word in ")]" or word[0] == "*"
             i += 1
 
     def _splits(self, i: int, b: int, *, fresh: bool, depth: int) -> bool:
@@ -452,7 +452,8 @@ class _Layout:
                 i = close
                 if i < b and words[i] == ":":
                     return i + 1
-                if whole_line and letters and capitals * 2 >= letters and (i >= b or words[i] in _VERBS | {"."}) and "make" in words[a:i]:
+                made = "make" in words[a:i] and any(w.isdecimal() or w in {"two", "three", "four", "both"} for w in words[a:i])
+                if letters and capitals * 2 >= letters and made and (i >= b or words[i] in _VERBS | {"."} or (whole_line and raw.text[raw.starts[i]].isupper())):
                     return i + 1 if i < b and words[i] == "." else i
                 continue
             if word in {".", ";", "*", "**", "!", "="}:

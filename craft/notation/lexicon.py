@@ -64,7 +64,7 @@ _KINDS: dict[str, str] = {
     "last": "last|final|very last",
     "same": "same|smae|indicated|designated|specified|stated",
     "rem": "rem|remaining|remain|remains|remaing|rest",
-    "any": "any|corresponding|nearest|adjacent|matching|either",
+    "any": "any|right|left|upper|lower|right-hand|left-hand|right hand|left hand|corresponding|nearest|adjacent|matching|either",
     "both": "both",
     "other": "other|opposite",
     "center": "center|centre|central|middle|centered",
@@ -112,6 +112,7 @@ _KINDS: dict[str, str] = {
     "increase": "inc|increase|increasing|incr|increases|incs|incing",
     "decrease": "dec|decrease|decreasing|decr|decreases|decs",
     "only": "only",
+    "per": "per",
     "rotate": "rotate|rotate work|pivot|rotate piece|turn work upside down|turn upside down",
     "do not": "do not|don't|not",
     "tog": "tog|together",
@@ -146,6 +147,7 @@ _NOUNS: dict[str, str] = {
     "group": "group|groups|grp|grps",
     "spoke": "spoke|spokes",
     "point": "point|points",
+    "post st": "post st|post sts|post stitch|post stitches",
     "bar": "horizontal bar|vertical bar|bars|ridge|bump|bumps|back bump|back bumps",
 }
 
@@ -245,6 +247,8 @@ def _variants(lexicon: Lexicon, written: str, us: str) -> None:
 
 def _toy_codes(lexicon: Lexicon, system: str) -> None:
     lexicon.add_all(("invdec", "inv dec", "invisible decrease", "invisible dec", "inv-dec", "idec"), "stitch", together("sc", 2))
+    base = "sc" if system == "us" else "dc"
+    lexicon.add_all((f"reverse {base}", f"reverse {base} st", "reverse single crochet", f"rev {base}", "crab st", "crab stitch", f"reversed {base}"), "stitch", of_one("rsc"))
     lexicon.add_all(("inct", "inc3", "triple inc"), "stitch", increase("sc", 3))
     lexicon.add_all(("in pattern", "in pat", "in patt", "in established pattern", "in pat as established", "in est pat", "in pattern as established", "in pat as set", "in patt as set"), "in pattern", Named(IN_PATTERN))
 

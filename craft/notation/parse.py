@@ -46,6 +46,8 @@ __all__ = ["Parser"]
 
 _STOPS = frozenset((".", ";", ",", "", ")", "--"))
 _SENTENCE = frozenset((".", ";", "", "--"))
+# a phrase that begins so tells more of the place before it
+_TELLS_WHERE = frozenset(("of", "after", "before", "to", "behind", "from", "for", "as", "by"))
 _WORKING = frozenset(
     ("stitch", "ch", "sl", "num", "increase", "decrease", "skip", "(", "*", "in pattern", "make ring")
 )
@@ -56,11 +58,13 @@ _PASSES = frozenset((",", ".", ";", ":", "-", "--", "and", "then", "=", "|", "/"
 class _Frame:
     """Steps of one bracket level, with the stars opened in it."""
 
-    __slots__ = ("marks", "closed", "saved")
+    __slots__ = ("marks", "closed", "inside", "saved")
 
     def __init__(self) -> None:
         self.marks: dict[str, int] = {}
         self.closed: dict[str, int] = {}
+        self.saved: dict[str, tuple[Step, ...]] = {}
+        self.inside: dict[tuple[str, str], int] = {}
 
 
 class Parser(TimesReader):
@@ -138,6 +142,8 @@ class Parser(TimesReader):
                 self.i += 1
             if self.i == first:
                 self.i += 1
+            if kinds[first] in _TELLS_WHERE and self.out:
+                matters = False
         span = self.span(first)
         self.out.append(Unread(span) if matters else Remark(span))
 
@@ -219,6 +225,12 @@ class Parser(TimesReader):
         elif nxt == "in pattern":
             self.i += 1
             self._stitch(first, number)
+        elif nxt in {"row", "rnd"}:
+            stop = first
+            while kinds[stop] not in _STOPS:
+                stop += 1
+            if "stitch" not in kinds[first:stop]:
+                self._remark_to(first, stop)
 
     # ------------------------------------------------------------------ stitches
 
@@ -234,6 +246,8 @@ class Parser(TimesReader):
         self.i += 1
         if kinds[self.i] == "noun" and self.values[self.i] == "st":
             self.i += 1
+        if kinds[self.i] == "(" and kinds[self.i + 1] == "stitch" and kinds[self.i + 2] == ")" and isinstance(self.values[self.i + 1], Named):
+            self.i += 3  # "2 SC [DC] in next stitch": both term systems at once
         if kinds[self.i] == "tog" and number is not None:  # "2 sc tog"
             self.i += 1
             named, number = together(named.stitch.name, min(number[0] or 2, 99)), None
@@ -392,7 +406,7 @@ class Parser(TimesReader):
             number = amount
         elif number is None and kinds[self.i] == "noun" and kinds[self.i + 1] != "in":
             self.i += 1
-        elif number is not None and kinds[self.i] in {"evenly", "each", "noun", "around", "across"} and self._shaping_sentence(first, up, number):
+        elif number is not None and kinds[self.i] in {"evenly", "each", "noun", "around", "across", "per"} and self._shaping_sentence(first, up, number):
             return
         if kinds[self.i] in PREPOSITIONS and kinds[self.i + 1] in {"each", "next", "first", "last", "every other", "same", "ord", "num"} or kinds[self.i] in {"over"}:
             self._work(first, named, number)
@@ -415,6 +429,8 @@ class Parser(TimesReader):
             self.i += 2
         elif kinds[self.i] in {"around", "across"} and kinds[self.i + 1] in _STOPS:
             self.i += 1
+        elif kinds[self.i] in {"per", "each"} and kinds[self.i + 1] in {"row", "rnd"}:
+            self.i += 2
         else:
             self.i = start
             return False
@@ -844,11 +860,15 @@ class Parser(TimesReader):
             self.on_loops()
             return
         places = self.places()
-        if not places or kinds[self.i] not in {",", "work", ":", "num", "stitch", "("}:
+        if places and kinds[first - 1] in {"and", "then"} and first and self._same_again(first, places):
+            return
+        at = self.i
+        while kinds[at] in {",", "work", ":"}:
+            at += 1
+        if not places or kinds[at] not in {"num", "stitch", "(", "ch", "increase", "decrease"}:
             self.i = first
             return
-        while kinds[self.i] in {",", "work", ":"}:
-            self.i += 1
+        self.i = at
         place = places[0]
         if kinds[self.i] == "(" and self.i in self.match:
             close = self.match[self.i]
@@ -866,6 +886,15 @@ class Parser(TimesReader):
         self.depth -= 1
         inner, self.out = self.out, outer
         self._put_into(inner, place, first)
+
+    def _same_again(self, first: int, places: list[Place]) -> bool:
+        """ "dc in 4th ch from hook (counts as 2 dc) and in each ch across": the same stitch goes on."""
+        last = next((step for step in reversed(self.out) if not isinstance(step, Remark | Counting | Marker | Colour)), None)
+        if not isinstance(last, Work) or last.place.how is How.BARE:
+            return False
+        for place in places:
+            self.out.append(replace(last, place=place, span=self.span(first)))
+        return True
 
     def _put_into(self, inner: list[Step], place: Place, first: int) -> None:
         """Steps that follow a place named before them."""
@@ -978,6 +1007,9 @@ class Parser(TimesReader):
                     self._repeat(first, inner, times)
                     return
             places = self.places()
+            if len(places) == 1 and kind in {"across", "over"} and places[0].number and _placed(inner):
+                self._repeat(first, inner, Times(places[0].number, more=False))
+                return
             if places:
                 for place in places:
                     self.out.append(Group(tuple(inner), place, self.span(first)))
@@ -1049,6 +1081,7 @@ class Parser(TimesReader):
             self.i += 1
         marks[name] = len(self.out)
         self.frame.closed.pop(name, None)
+        self.frame.saved.pop(name, None)
 
     def _is_count_ahead(self) -> bool:
         close = self.match.get(self.i, -1)
@@ -1102,6 +1135,11 @@ class Parser(TimesReader):
                 return
             self._rep_words(first, times)
 
+    def on_from(self) -> None:
+        """ "..., then from * to ** once more"."""
+        if self.kinds[self.i + 1] == "*":
+            self._rep_star(self.i, self.i + 1)
+
     def _rep_star(self, first: int, at: int) -> None:
         """ "rep from * (to **) (5 times | around | to last 3 sts) (, ending ...)"."""
         kinds, values = self.kinds, self.values
@@ -1126,52 +1164,51 @@ class Parser(TimesReader):
         if begin is None:
             self._partial(first, until, times)
             return
+        saved = self.frame.saved.get(name)
+        if until is not None and until != name and self.out and isinstance(self.out[-1], Repeat):
+            self._partial(first, until, times)
+            return
+        if saved is not None and until == name:
+            ending, _ = self._ending()
+            span = Span(self.starts[first], self.ends[self.i - 1])
+            self.out.append(Repeat(saved, times, span, "*", ending=ending))
+            return
         end = self.frame.closed.get(name, len(self.out))
         if until is not None and until != name and until in marks:
             end = marks[until]
-        body = self.out[begin:end]
-        stop = self._stop_index(name, begin, end)
-        ending, stops_at = self._ending()
-        if stops_at is not None and stops_at in marks:
-            stop = marks[stops_at] - begin
-        elif until is None or until == name:
-            stop = None
-        else:
-            stop = None
+        body = tuple(self.out[begin:end])
         tail = self.out[end:]
+        ending, stops_at = self._ending()
+        stop = marks[stops_at] - begin if stops_at is not None and stops_at in marks else None
         if not body:
-            self.out.append(Unread(self.span(first)))
+            self._rep_words(first, times, "none", ending)
             return
+        if until == name or name in self.frame.closed:
+            self.frame.saved[name] = body
         span = Span(body[0].span.start, self.ends[self.i - 1])
-        repeat = Repeat(tuple(body), times, span, name if name in {"*", "**"} else "*", stop=stop, ending=ending)
-        if tail and (until is None or until == name):
-            # closed stars, then more work, then "rep from * to *": the work stands between the passes
-            if all(isinstance(step, Remark | Join | Turn | Colour) for step in tail):
-                self.out[begin:] = [repeat, *tail]
-            else:
-                self.out[begin:] = [*body, *tail, replace(repeat, fence=name)]
-        elif tail:
-            self.out.append(repeat)
-        else:
-            self.out[begin:] = [repeat]
-        self.frame.closed.pop(name, None)
-        if name == "*":
-            self._shift_marks(begin)
+        fence = name if name in {"*", "**"} else "*"
+        repeat = Repeat(body, times, span, fence, stop=stop, ending=ending)
+        if not tail or all(isinstance(step, Remark | Join | Turn | Colour) for step in tail):
+            self.out[begin:] = [repeat, *tail]
+        else:  # more work stands between the first pass and "rep from * to *"
+            self.out.append(replace(repeat, span=Span(self.starts[first], self.ends[self.i - 1])))
+        self._shift_marks(begin)
 
     def _shift_marks(self, begin: int) -> None:
-        """After a repeat is closed, inner marks point nowhere."""
+        """After a repeat is closed, marks inside it point nowhere."""
         for other, at in list(self.frame.marks.items()):
             if at > begin:
+                self.frame.inside["*", other] = at - begin
                 del self.frame.marks[other]
-
-    def _stop_index(self, name: str, begin: int, end: int) -> int | None:
-        return None
+                self.frame.closed.pop(other, None)
 
     def _partial(self, first: int, until: str | None, times: Times) -> None:
         """ "then from * to ** once more" behind the repeat itself; or a star that is missing."""
         last = self.out[-1] if self.out else None
         if until is not None and isinstance(last, Repeat) and last.fence in {"*", "**"}:
             number = times.number[0] if times.number else 1
+            stop = last.stop if last.stop is not None else self.frame.inside.get((last.fence, until))
+            last = replace(last, stop=stop)
             self.out[-1] = replace(last, partial=last.partial + (number or 1), span=Span(last.span.start, self.ends[self.i - 1]))
             return
         ending, _ = self._ending()
@@ -1235,10 +1272,17 @@ class Parser(TimesReader):
         first = self.i
         kinds = self.kinds
         self.i += 1
-        while kinds[self.i] in {"for", "in", "of"}:
+        while kinds[self.i] in {"for", "in", "of"} or (kinds[self.i] == "word" and self.values[self.i] in {"given", "same", "on"}):
             self.i += 1
         if kinds[self.i] in {"ord", "row", "rnd", "last", "first", "prev"}:
             self._as_round(first)
+        elif kinds[self.i] not in _STOPS and self.i > first + 1:
+            stop = self.i
+            while kinds[stop] not in _STOPS:
+                stop += 1
+            part = self.text[self.starts[self.i] : self.ends[stop - 1]]
+            self.i = stop
+            self.out.append(AsRound((), self.span(first), 0, None, None, part))
         else:
             self.i = first
 
@@ -1249,6 +1293,7 @@ class Parser(TimesReader):
         last = 0
         joiner = ""
         unit = False
+        by_size: Numbers | None = None
         while True:
             kind = kinds[self.i]
             if kind == "last" or kind == "prev":
@@ -1260,7 +1305,10 @@ class Parser(TimesReader):
                     break
                 value = 1 if kind == "first" else self.ordinal(self.i) if kind == "ord" else self.number(self.i)[0]
                 if kind == "num" and last and not numbers:
+                    if unit:
+                        break
                     last = value or 1
+                    by_size = self.number(self.i) if len(self.number(self.i)) > 1 else None
                     self.i += 1
                     continue
                 if kind == "num" and numbers and joiner == "":
@@ -1284,9 +1332,11 @@ class Parser(TimesReader):
             else:
                 break
             self.i += 1
-        self._as_round_end(first, numbers, last)
+        self._as_round_end(first, numbers, last, by_size)
 
-    def _as_round_end(self, first: int, numbers: list[int], last: int) -> None:
+    def _as_round_end(
+        self, first: int, numbers: list[int], last: int, by_size: Numbers | None
+    ) -> None:
         kinds = self.kinds
         part: str | None = None
         while kinds[self.i] in {"of", "for", "in", "as"} and kinds[self.i + 1] not in {"num", "end"}:
@@ -1300,6 +1350,14 @@ class Parser(TimesReader):
                 break
         times = self.times(bracket=False)
         until: str | None = None
+        if times is None and kinds[self.i] not in _STOPS and kinds[self.i] not in {"until", "for", "to", ":", "("}:
+            stop = self.i
+            while kinds[stop] not in _STOPS and kinds[stop] not in {"until"}:
+                stop += 1
+            if kinds[stop] == "until" or "for" in kinds[self.i : stop]:
+                self.i = stop if kinds[stop] == "until" else kinds.index("for", self.i)
+            elif "stitch" not in kinds[self.i : stop] and "ch" not in kinds[self.i : stop]:
+                self.i = stop
         if kinds[self.i] in {"until", "for", "to"} and times is None or (times is not None and times.until_what is not None):
             start = self.i
             stop = self.i
@@ -1317,7 +1375,7 @@ class Parser(TimesReader):
         if not numbers and not last:
             self.i = first
             return
-        self.out.append(AsRound(tuple(numbers), self.span(first), last, times, until, part))
+        self.out.append(AsRound(tuple(numbers), self.span(first), last, times, until, part, by_size))
 
     def on_pattern(self) -> None:
         """ "in pattern to last 5 sts", "cont in pat until ..."."""
@@ -1417,6 +1475,23 @@ class Parser(TimesReader):
         until = self.text[self.starts[start] : self.ends[self.i - 1]]
         self.out.append(AsRound((), self.span(first), 0, None, until))
 
+    def on_ending(self) -> None:
+        """ "Ending with sc in last st" as a phrase of its own; "ending with a 3rd row of pat"."""
+        first = self.i
+        stop = first
+        while self.kinds[stop] not in _STOPS:
+            stop += 1
+        inside = self.kinds[first:stop]
+        if "row" in inside or "rnd" in inside or "rs" in inside or not ({"stitch", "ch", "sl"} & set(inside)):
+            self._remark_to(first, stop)
+            return
+        ending, _ = self._ending()
+        last = self.out[-1] if self.out else None
+        if ending and isinstance(last, Repeat) and not last.ending:
+            self.out[-1] = replace(last, ending=ending, span=Span(last.span.start, self.ends[self.i - 1]))
+        elif ending:
+            self.out.extend(ending)
+
     def on_rotate(self) -> None:
         first = self.i
         while self.kinds[self.i] not in _STOPS:
@@ -1450,6 +1525,11 @@ class Parser(TimesReader):
     def on_this_row(self) -> None:
         """ "row" or "rnd" met where a step is due: words about rows."""
         self._remark(self.i)
+
+
+def _placed(steps: list[Step]) -> bool:
+    """Whether the steps name places of their own, so that a bracket of them is a repeat."""
+    return any(isinstance(step, Work) and step.place.how is How.NEXT for step in steps)
 
 
 def kinds_is_number(kinds: list[str], at: int) -> bool:
@@ -1508,6 +1588,8 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "counts not": Parser.on_remark,
     "note": Parser.on_remark,
     "rs": Parser.on_remark,
+    "ending": Parser.on_ending,
+    "from": Parser.on_from,
     "even": Parser.on_even,
     "rotate": Parser.on_rotate,
     "do not": Parser.on_do_not,

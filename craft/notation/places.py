@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from craft.notation.cursor import Cursor
 from craft.notation.stitches import Named
 from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Numbers, Place, Span
@@ -10,10 +12,11 @@ __all__ = ["PLACE_WORDS", "PREPOSITIONS", "PlaceReader"]
 
 PREPOSITIONS = frozenset(("in", "over", "around", "across", "through", "along", "between", "under"))
 _DETERMINERS = frozenset(
-    ("next", "each", "every other", "first", "last", "same", "rem", "any", "center", "marked", "skipped", "this", "both", "other", "top", "corner", "beg", "turning", "ring")
+    ("next", "each", "every other", "first", "last", "same", "rem", "any", "center", "marked", "skipped", "this", "both", "other", "top", "corner", "beg", "turning", "ring", "make ring")
 )
 PLACE_WORDS = PREPOSITIONS | _DETERMINERS | {"back loop", "front loop", "both loops", "free loop", "post"}
-_NOUN_KINDS = frozenset(("noun", "stitch", "ch", "ring", "side", "sl", "marker", "row", "rnd", "increase", "decrease", "in pattern", "post", "pattern", "free loop"))
+_NOUN_KINDS = frozenset(("noun", "stitch", "ch", "ring", "make ring", "side", "sl", "marker", "row", "rnd", "increase", "decrease", "in pattern", "post", "pattern", "free loop"))
+_MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
 _TRAILING = frozenset(("of", "below", "around", "across", "to", "until", "from", "only", "along", "as", "prev", "back loop", "front loop", "both loops", "behind"))
 
 
@@ -24,6 +27,11 @@ class PlaceReader(Cursor):
 
     def places(self) -> list[Place]:
         """One place, or several joined by "and": "in 2nd ch from hook and in each ch across"."""
+        earlier = self._ordinals_before()
+        if earlier:
+            last = self.place()
+            if last is not None:
+                return [replace(last, ordinal=ordinal) for ordinal in earlier] + [last]
         first = self.place()
         if first is None:
             return []
@@ -46,6 +54,21 @@ class PlaceReader(Cursor):
                 break
             found.append(place)
         return found
+
+    def _ordinals_before(self) -> list[int]:
+        """ "in 4th and 5th ch from hook": the ordinals before the last one; moves to that."""
+        kinds = self.kinds
+        j = self.i
+        while kinds[j] in PREPOSITIONS:
+            j += 1
+        found: list[int] = []
+        while kinds[j] == "ord" and kinds[j + 1] in {"and", ","} and kinds[j + 2] in {"ord", "and"}:
+            found.append(self.ordinal(j))
+            j += 2 if kinds[j + 2] == "ord" else 3
+        if found and kinds[j] == "ord" and kinds[j + 1] in {"ch", "noun", "stitch"}:
+            self.i = j
+            return found
+        return []
 
     def place(self) -> Place | None:
         """One place, from its preposition (which may be missing) to its end."""
@@ -144,7 +167,11 @@ class PlaceReader(Cursor):
         elif kinds[self.i] in {"next", "marked", "marker", "corner", "beg", "turning", "top", "center", "first", "noun", "ch", "other", "prev", "stitch", "row", "rnd", "same"}:
             place = self._core(self.i)
             if place is not None:
-                return None, place.what if place.how is not How.SAME else "same"
+                if place.how is How.SAME:
+                    return None, "same"
+                if place.of in {"marked", "corner"}:
+                    return None, "marker" if place.of == "marked" else "corner"
+                return None, place.what
             while kinds[self.i] in {"marker", "marked", "next", "beg", "center"}:
                 self.i += 1
             return None, "marker"
@@ -178,7 +205,7 @@ class PlaceReader(Cursor):
             if kinds[self.i] in {"around", "across", "to", "until"} and kinds[self.i + 1] not in _DETERMINERS - {"last", "next"}:
                 keep, until = self.limit()
                 return Place(How.EACH, None, keep=keep or NONE_KEPT, until=until, loops=loops, span=self.span(start))
-        if kinds[self.i] == "post":
+        if kinds[self.i] == "post" and kinds[self.i + 1] != "noun":
             self.i += 1
             while kinds[self.i] == "of":
                 self.i += 1
@@ -254,7 +281,7 @@ class PlaceReader(Cursor):
                     break
                 ordinal = self.ordinal(self.i)
                 if how is None:
-                    how = How.NEXT if nxt not in {"ch"} else How.HOOK
+                    how = How.NEXT
             elif kind == "num":
                 if kinds[self.i + 1] == "-" and kinds[self.i + 2] in {"ch", "stitch"}:
                     break
@@ -303,7 +330,7 @@ class PlaceReader(Cursor):
             if kinds[self.i] == "between":
                 return "sp", None
             return what, None
-        if kind == "ring":
+        if kind == "ring" or kind == "make ring":
             self.i += 1
             if kinds[self.i] == "noun" and values[self.i] == "loop":
                 self.i += 1
@@ -415,8 +442,8 @@ class PlaceReader(Cursor):
         if special in {"beg", "turning"} and what in {"ch", "turning ch"}:
             what = "turning ch"
             how = How.NAMED
-        if special == "skipped":
-            how, of = (how, "skipped")
+        if special in _MARKED_OUT and what not in {"turning ch"}:
+            of = special
         while True:
             kind = kinds[self.i]
             if kind == "from" and kinds[self.i + 1] == "hook":
@@ -433,9 +460,12 @@ class PlaceReader(Cursor):
                     self.i += 1
                     inner = self._determiner()
                     noun, inner_chains = self._noun()
-                    of = noun
+                    of = noun or of
                     if what in {None, "top"}:
                         what, chains, of = noun, inner_chains, None
+                    if noun == "turning ch" or (noun == "ch" and inner[4] in {"beg", "turning"}):
+                        what, chains, how, of = "turning ch", inner_chains, How.NAMED, None
+                        continue
                     if inner[0] is not None and how in {How.NEXT, How.NAMED} and number == ONE:
                         how, number = inner[0], inner[1]
                     if noun is None:
@@ -451,8 +481,13 @@ class PlaceReader(Cursor):
                     break
             elif kind in {"around", "across"} and how is How.NEXT and number == ONE and ordinal is None and kinds[self.i + 1] in {".", ",", ";", "", "to"}:
                 how, number = How.EACH, None
-            elif kind in {"around", "across"} and kinds[self.i + 1] in {".", ",", ";", "", ")"}:
+            elif kind in {"around", "across"} and kinds[self.i + 1] in {".", ",", ";", "", ")", "--"}:
                 self.i += 1
+            elif kind == "to" and how is How.NEXT and kinds[self.i + 1] == "last" and kinds[self.i + 2] in {"ch", "noun", "stitch", "num"}:
+                self.limit()
+            elif kind in {"in", "along"} and kinds[self.i + 1] == "other" and kinds[self.i + 2] == "side":
+                loops = Loops.OTHER_SIDE
+                self.i += 3
             elif kind == "only" or kind == "marked":
                 self.i += 1
             elif how is How.LAST and number == ONE and (kind == "total" or (kind == "word" and self.values[self.i] == "worked")):

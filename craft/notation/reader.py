@@ -176,7 +176,7 @@ class _Reading:
         tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count, self.only)
         parser = Parser(tokens)
         steps = parser.steps()
-        if label is None and not any(isinstance(step, _REAL) for step in steps):
+        if label is None and not _is_work(steps):
             self.sections[-1].lines.append(Prose(self._span(statement), statement.line, "note"))
             return
         stated, inner = _counts(parser, steps)
@@ -208,7 +208,22 @@ class _Reading:
         )
 
 
-_REAL = (Work, Chain, Ring, Group, Repeat, AsRound, Evenly, Join, Skip)
+_REAL = (Chain, Ring, Group, AsRound, Evenly)
+
+
+def _is_work(steps: tuple[Step, ...]) -> bool:
+    """Whether a statement without a label is work, judged by what could be read of it."""
+    real = unread = 0
+    for step in steps:
+        if isinstance(step, Repeat):
+            real += _is_work(step.steps)
+        elif isinstance(step, _REAL):
+            real += 1
+        elif isinstance(step, Work):
+            real += step.stitch.known
+        elif isinstance(step, Unread):
+            unread += 1
+    return real > 0 and real >= unread
 
 
 def _counts(parser: Parser, steps: tuple[Step, ...]) -> tuple[StatedCount | None, tuple[StatedCount, ...]]:

@@ -101,7 +101,10 @@ def _run(cursor: PlaceReader, stop: int, found: Movements) -> None:
             if _through(cursor, found):
                 inserted = False
             else:
-                while kinds[cursor.i] in {"noun", "to", "up", "tail"} and kinds[cursor.i + 1] != "":
+                if kinds[cursor.i] not in {"noun", "word"} and not str(cursor.values[good]).endswith("loop"):
+                    cursor.i = good
+                    return
+                while kinds[cursor.i] in {"noun", "to", "up", "tail", "word"} and kinds[cursor.i + 1] != "":
                     cursor.i += 1
                 if not inserted or kinds[cursor.i] in PREPOSITIONS:
                     _leg(cursor, found)

@@ -11,6 +11,7 @@ __all__ = ["tag"]
 
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _CLOSE = frozenset(")]}")
+_OWN = frozenset(("num", "ord", "word", "*", "(", ")", ","))
 _ARTICLES = frozenset(("the", "an", "very", "loosely", "your", "a"))
 _MARKS = {
     ",": ",",
@@ -97,8 +98,13 @@ def tag(
                 opened.append((_OPEN[word], len(kinds)))
                 i += 1
         elif word in _CLOSE:
-            kind, value = ")", word
             i += 1
+            if len(kinds) > 2 and kinds[-2] == "(" and kinds[-1] == kinds[-3] and kinds[-1] not in _OWN:
+                del kinds[-2:], values[-2:], starts[-2:], ends[-2:]  # "single crochet (sc)"
+                if opened:
+                    opened.pop()
+                continue
+            kind, value = ")", word
             _close(word, opened, match, len(kinds))
         elif word in _MARKS:
             kind, value = _MARKS[word], word

@@ -14,10 +14,11 @@ from craft.notation.normalise import fold
 
 __all__ = ["Lexicon", "Raw", "Tokens", "raw_tokens", "words_of"]
 
-# group 1 number, 2 its ordinal ending, 3 word, 4 stars, 5 line end, 6 anything else.
+# group 1 a measure ("20.5 cm"), 2 number, 3 its ordinal ending, 4 word, 5 stars, 6 line end, 7 other.
 # No quantifier stands inside another, so the pass is linear in the text.
 _RAW = re.compile(
-    r"(\d{1,9}(?!\d)|\d{9})(?:(st|nd|rd|th|d)(?![^\W\d_]))?"
+    r"(\d{1,4}\.\d{1,2}(?=\s?(?:cm|mm|ins?\b|inch|m\b|yd|oz|g\b|[\"')\]-])))"
+    r"|(\d{1,9}(?!\d)|\d{9})(?:(st|nd|rd|th|d)(?![^\W\d_]))?"
     r"|([^\W\d_]+(?:'[^\W\d_]+)?)"
     r"|(\*+)"
     r"|(\n)"
@@ -55,10 +56,10 @@ def raw_tokens(text: str, folded: str | None = None) -> Raw:
     for match in _RAW.finditer(folded):
         start, end = match.span()
         group = match.lastindex
-        words.append(match[1] if group == 2 else match[0])
+        words.append(match[2] if group == 3 else match[0])
         starts.append(start)
         ends.append(end)
-        ordinal.append(group == 2)
+        ordinal.append(group == 3)
     if not folded.isascii() and not _LIGATURES.keys().isdisjoint(map(ord, folded)):
         raw.words = [word.translate(_LIGATURES) for word in words]
     return raw

@@ -97,6 +97,8 @@ class Place:
     `what`: the kind named: "st" (any), "sc", "dc", "ch", "ch-sp", "sp", "loop", "ring", "shell"...
     `chains`: for a chain space the n of "ch-n sp", when given.
     `ordinal`: "2nd ch from hook" -> 2; "3rd dc of next shell" -> 3 with `of` = "shell".
+    `of`: the group that it is part of; or, with a NAMED or plain place, how it is marked out:
+    "skipped" (passed over before: uses no new place), "marked", "center", "corner", "any".
     `below`: 0 = the round just below; 1 = one further down ("st 2 rows below" -> 1 further down is
     2 rows below, so below = 2; plain "in the row below" for a spike -> 1 below that = 1).
     `round_number`: when an older round is named ("front loops of Rnd 3").
@@ -290,6 +292,7 @@ class AsRound:
 
     `numbers`: rounds named, in order; empty with `last` = n means "rep last n rows"; empty with
     `last` = 0 means "in pattern / as established".
+    `last_by_size`: where "rep last 4 (5-6) rows" depends on the size (then `last` is the first of them).
     `times`: passes over the set (None: once). `until`: "until it measures 10 cm", as written.
     `odd_even`: "alt" forms are in the label, not here. `part`: another part's name when named.
     """
@@ -300,6 +303,7 @@ class AsRound:
     times: Times | None = None
     until: str | None = None
     part: str | None = None
+    last_by_size: Numbers | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -411,13 +415,15 @@ class StatedCount:
 
     `items` in the order printed; a bare number or "sts" has what = "total".
     `chain_included`: True / False when printed ("counting turning ch"), else None.
-    `change`: "(+6)" printed beside it.
+    `change`: "(+6)" printed beside it. `round_number`: the round that it is for, when the line stands
+    for several and says so ("25 sc at end of Row 37"); 0 for "at end of last row".
     """
 
     items: tuple[Counted, ...]
     span: Span
     chain_included: bool | None = None
     change: int | None = None
+    round_number: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
