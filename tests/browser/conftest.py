@@ -25,7 +25,7 @@ FLAGS = (
     "--disable-component-update", "--disable-sync",
 )  # fmt: skip
 CHROMIUMS = ("chromium", "chromium-browser", "google-chrome")
-AXE = (files("axe_core_python") / "axe.min.js").read_text(encoding="utf-8")
+AXE = (files("axe_playwright_python") / "axe.min.js").read_text(encoding="utf-8")
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 
