@@ -18,6 +18,7 @@ from craft.standards.terms import STITCHES
 __all__ = ["abbreviations_used"]
 
 _WORD: Final = re.compile(r"sl[ -]sts?\b|t-?ch\b|ch[ -]sps?\b|[A-Za-z][A-Za-z0-9]*", re.IGNORECASE)
+_TOGETHER: Final = re.compile(r"([a-z]+)(\d+)tog")
 _PLURALS: Final = ("sts", "sps", "rnds", "lps", "chs", "reps", "incs", "decs", "dcs", "scs", "hdcs")
 _NEVER: Final = frozenset({"m", "bet", "sh", "pat", "R#", "ch-", "ls", "tog"})
 """Forms that are ordinary words or parts of words too often to be told from a line."""
@@ -57,10 +58,19 @@ def _look_up(word: str, own: Mapping[str, str], terms: str) -> tuple[str, str] |
         return word, own[word]
     singular = word[:-1] if word.casefold() in _PLURALS or word.casefold() == "sl sts" else word
     exact, folded = _trade(terms)
-    found = exact.get(singular) or folded.get(singular.casefold())
+    found = exact.get(singular) or folded.get(singular.casefold()) or _together(singular, terms)
     if found is None or found[0] in _NEVER:
         return None
     return found
+
+
+def _together(word: str, terms: str) -> tuple[str, str] | None:
+    """Stitches worked together in any number: "sc3tog", "dc5tog"."""
+    match = _TOGETHER.fullmatch(word.casefold())
+    stitch = _trade(terms)[0].get(match[1]) if match else None
+    if match is None or stitch is None:
+        return None
+    return word.lower(), f"{stitch[1]} {match[2]} stitches together"
 
 
 @cache

@@ -6,12 +6,13 @@ the words is reduced to it. Sentences are in the language in force.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from math import ceil
-from typing import Any
+from typing import Any, Final
 
 from django.utils.translation import gettext as _
 
@@ -25,6 +26,10 @@ from workroom.media import widths_for
 from workroom.models import Terms
 
 __all__ = ["Amount", "Edition", "Item", "Part", "Picture", "YarnRow", "edition"]
+
+
+_MAKE: Final = re.compile(r"[\s,:–-]*[(\[]?\bmake \w+[)\]]?\s*$", re.IGNORECASE)
+"""What a heading says of the number to make; it is printed from the number that was read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +86,16 @@ class Item:
     label: str = ""
     count: str = ""
     key: str = ""
+
+    @property
+    def paper_css(self) -> str:
+        """How much room label and count take on paper: beside the words, wide, or below them."""
+        words = []
+        if len(self.label) > 12:
+            words.append("wide-label")
+        if len(self.count) > 11:
+            words.append("long" if len(self.count) <= 28 else "below")
+        return " ".join(words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +206,7 @@ class _Words:
         number = make[min(self.position or 0, len(make) - 1)] if make else 1
         return Part(
             key=section["key"],
-            title=section["title"],
+            title=_MAKE.sub("", section["title"]).strip(),
             make=_("make %(number)s") % {"number": number} if number > 1 else "",
             items=tuple(self.item(item) for item in section["items"]),
         )

@@ -19,6 +19,7 @@ from django.conf import settings
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils.translation import get_language
+from django.utils.translation import gettext as _
 
 from patterns.edition import Edition, Picture
 from patterns.models import Revision
@@ -128,7 +129,8 @@ def _address(revision: Revision, studio: Studio) -> str:
 
 
 def _css(paper: Paper, accent: str) -> str:
-    return render_to_string("patterns/paper.css", {"paper": paper.css, "accent": accent})
+    words = {"page_word": _("page"), "of_word": _("of")}
+    return render_to_string("patterns/paper.css", {"paper": paper.css, "accent": accent, **words})
 
 
 def _width(photo: Picture, wanted: int) -> int:

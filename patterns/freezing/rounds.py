@@ -121,6 +121,8 @@ def _count(line: Line, rounds: Sequence[WorkedRound], text: str) -> str:
     """The printed count without its brackets; the worked one where none is printed."""
     if line.stated:
         return _bare(text[line.stated.span.start : line.stated.span.end])
+    if not line.label.numbers and not line.label.word:
+        return ""  # a foundation chain or the like: its number stands in its words
     counts = {tuple(sized.total if sized else None for sized in each.per_size) for each in rounds}
     if len(counts) != 1:
         return ""
@@ -139,11 +141,22 @@ def _written(totals: Counts) -> str:
 def _bare(words: str) -> str:
     count = _joined(words).strip(" .;:=-–—")
     for opening, closing in _BRACKETS:
-        inner = count[1:-1]
-        if count.startswith(opening) and count.endswith(closing) and opening not in inner:
-            count = inner
+        if _wrapped(count, opening, closing):
+            count = count[1:-1]
     count = count.strip(" .;:=-–—")
     return f"{count} sts" if re.fullmatch(r"\d+", count) else count
+
+
+def _wrapped(words: str, opening: str, closing: str) -> bool:
+    """Whether the first bracket is closed by the last character and not before."""
+    if not (words.startswith(opening) and words.endswith(closing)):
+        return False
+    depth = 0
+    for place, character in enumerate(words):
+        depth += (character == opening) - (character == closing)
+        if depth == 0:
+            return place == len(words) - 1
+    return False
 
 
 def _joined(words: str) -> str:

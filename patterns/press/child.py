@@ -17,6 +17,7 @@ from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from patterns.press.job import SCHEME, PrintJob, receive, send, unpacked
+from patterns.press.tagging import finish_tags
 from workroom.fonts import font_path
 
 PHOTO = f"{SCHEME}://photo/"
@@ -68,6 +69,7 @@ class Printer:
             stylesheets=[self.sheet(job.css)],
             font_config=self.fonts,
             pdf_variant=job.variant or None,
+            finisher=finish_tags,
         )
         return pdf
 
