@@ -1,5 +1,14 @@
 """What to make for a fair, what to order, and which lots go into which piece."""
 
+from craft.planning.allocation import (
+    Allocation,
+    BallUse,
+    LotStock,
+    LotUse,
+    PieceNeed,
+    Take,
+    allocate,
+)
 from craft.planning.demand import (
     NegativeBinomialDemand,
     NormalDemand,
@@ -30,9 +39,13 @@ from craft.planning.newsvendor import Stocking, UnboundedStockError, Vendor, ord
 from craft.planning.numeric import NoPlanError
 
 __all__ = [
+    "Allocation",
+    "BallUse",
     "FairPlan",
     "InvalidDemandError",
     "Limit",
+    "LotStock",
+    "LotUse",
     "Mix",
     "NegativeBinomialDemand",
     "NoPlanError",
@@ -40,14 +53,17 @@ __all__ = [
     "ObservedDemand",
     "OrderPlan",
     "ParcelPlan",
+    "PieceNeed",
     "PoissonDemand",
     "Product",
     "Selection",
     "SellingRate",
     "Stocking",
+    "Take",
     "UnboundedStockError",
     "Vendor",
     "WholeDemand",
+    "allocate",
     "best_mix",
     "best_selection",
     "greedy_plan",

@@ -56,10 +56,11 @@ class Constraint:
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """The best value and the variables that reach it."""
+    """The best value and the variables that reach it. `proven`: no better one exists."""
 
     value: float
     variables: tuple[float, ...]
+    proven: bool = True
 
 
 def maximise(
@@ -67,27 +68,33 @@ def maximise(
     constraints: Sequence[Constraint],
     upper: Sequence[float],
     *,
-    whole: bool = True,
+    whole: bool | Sequence[bool] = True,
+    seconds: float | None = None,
 ) -> Solution:
     """Return the exact best of a linear programme over variables from 0 to `upper`.
 
-    `whole`: variables are whole numbers, solved to a gap of nought. Raises NoPlanError.
+    `whole`: which variables are whole numbers (one answer, or one for each), solved to a gap of nought.
+    `seconds`: give up proving after so long and answer with the best found. Raises NoPlanError.
     """
     if not objective:
         return Solution(0.0, ())
+    wholes = [whole] * len(objective) if isinstance(whole, bool) else list(whole)
+    limit = {} if seconds is None else {"time_limit": seconds}
     outcome = optimize.milp(
         c=-np.asarray(objective, dtype=float),
         constraints=_matrix(constraints, len(objective)) if constraints else None,
-        integrality=np.full(len(objective), 1 if whole else 0),
+        integrality=np.asarray(wholes, dtype=int),
         bounds=optimize.Bounds(0.0, np.asarray(upper, dtype=float)),
-        options={"mip_rel_gap": 0.0},
+        options={"mip_rel_gap": 0.0, **limit},
     )
     if outcome.x is None:
         raise NoPlanError("No plan keeps all the limits, or nothing limits it.")
-    found = [float(value) for value in outcome.x]
-    variables = tuple(float(round(value)) for value in found) if whole else tuple(found)
+    variables = tuple(
+        float(round(value)) if is_whole else float(value)
+        for value, is_whole in zip(outcome.x, wholes, strict=True)
+    )
     value = sum(each * many for each, many in zip(objective, variables, strict=True))
-    return Solution(value, variables)
+    return Solution(value, variables, proven=outcome.status == 0)
 
 
 def shadow_prices(
