@@ -30,6 +30,8 @@ class Link:
 NAV: Final = (
     Entry("desk", _("Desk")),
     Entry("patterns:list", _("Patterns")),
+    Entry("yarns:shelf", _("Yarn shelf")),
+    Entry("orders:overview", _("Orders")),
     Entry("workroom:people", _("People")),
     Entry("workroom:studio", _("Studio")),
 )

@@ -28,6 +28,9 @@ PUBLIC: Final = _Everybody()
 ANYONE_HERE: Final = frozenset(Role)
 """Open to everybody who has signed in."""
 
+STOCK_HANDS: Final = frozenset({OWNER, DESIGNER, ASSISTANT})
+"""Who may book on the stock book and change what is known of yarns. Sellers read it."""
+
 ROLES: Final[Mapping[str, frozenset[Role]]] = {
     # house
     "healthz": PUBLIC,
@@ -52,6 +55,40 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "public:paper": PUBLIC,
     "public:photo": PUBLIC,
     # yarns
+    "yarns:shelf": ANYONE_HERE,
+    "yarns:shelf_export": ANYONE_HERE,
+    "yarns:shade_card": ANYONE_HERE,
+    "yarns:shade_picture": ANYONE_HERE,
+    "yarns:book": ANYONE_HERE,
+    "yarns:book_export": ANYONE_HERE,
+    "yarns:yarns": ANYONE_HERE,
+    "yarns:yarn": ANYONE_HERE,
+    "yarns:places": STOCK_HANDS,
+    "yarns:lot": ANYONE_HERE,
+    "yarns:yarn_add": STOCK_HANDS,
+    "yarns:yarn_edit": STOCK_HANDS,
+    "yarns:yarn_measured": STOCK_HANDS,
+    "yarns:colour_add": STOCK_HANDS,
+    "yarns:colour_edit": STOCK_HANDS,
+    "yarns:supply_add": STOCK_HANDS,
+    "yarns:supply_edit": STOCK_HANDS,
+    "yarns:place_edit": STOCK_HANDS,
+    "yarns:place_delete": STOCK_HANDS,
+    "yarns:receive": STOCK_HANDS,
+    "yarns:parcel": STOCK_HANDS,
+    "yarns:parcel_entry": STOCK_HANDS,
+    "yarns:parcel_add": STOCK_HANDS,
+    "yarns:parcel_close": STOCK_HANDS,
+    "yarns:parcel_reopen": STOCK_HANDS,
+    "yarns:parcel_take_back": STOCK_HANDS,
+    "yarns:lot_edit": STOCK_HANDS,
+    "yarns:lot_move": STOCK_HANDS,
+    "yarns:lot_weigh": STOCK_HANDS,
+    "yarns:lot_issue": STOCK_HANDS,
+    "yarns:lot_give_back": STOCK_HANDS,
+    "yarns:lot_correct": STOCK_HANDS,
+    "yarns:lot_write_off": STOCK_HANDS,
+    "yarns:lot_undo": STOCK_HANDS,
     # patterns
     "patterns:list": frozenset({OWNER, DESIGNER}),
     "patterns:new": frozenset({OWNER, DESIGNER}),
@@ -65,6 +102,28 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "patterns:publish": frozenset({OWNER, DESIGNER}),
     "patterns:unpublish": frozenset({OWNER, DESIGNER}),
     # orders
+    "orders:overview": ANYONE_HERE,
+    "orders:rates": frozenset({OWNER, SELLER}),
+    "orders:pieces": frozenset({OWNER, DESIGNER, SELLER}),
+    "orders:piece": frozenset({OWNER, DESIGNER, SELLER}),
+    "orders:piece_new": frozenset({OWNER, SELLER}),
+    "orders:piece_edit": frozenset({OWNER, SELLER}),
+    "orders:piece_price": frozenset({OWNER, SELLER}),
+    "orders:batches": ANYONE_HERE,
+    "orders:batch": ANYONE_HERE,
+    "orders:batch_sheet": ANYONE_HERE,
+    "orders:batch_new": frozenset({OWNER, SELLER}),
+    "orders:batch_edit": frozenset({OWNER, SELLER}),
+    "orders:batch_start": frozenset({OWNER, SELLER}),
+    "orders:batch_reserve": frozenset({OWNER, SELLER}),
+    "orders:batch_take": frozenset({OWNER, SELLER, ASSISTANT}),
+    "orders:batch_time": ANYONE_HERE,
+    "orders:batch_finish": frozenset({OWNER, SELLER}),
+    "orders:batch_cancel": frozenset({OWNER, SELLER}),
+    "orders:fairs": frozenset({OWNER, SELLER}),
+    "orders:fair": frozenset({OWNER, SELLER}),
+    "orders:fair_new": frozenset({OWNER, SELLER}),
+    "orders:fair_edit": frozenset({OWNER, SELLER}),
 }
 
 SIGHTS: Final[Mapping[str, frozenset[Role]]] = {

@@ -193,7 +193,8 @@ def promises_for(kind: PurposeKind, key: str) -> list[PromiseLine]:
 
 def open_promises_of(lot_id: int) -> list[Promise]:
     """Who waits for what of a lot."""
-    return list(Promise.objects.filter(lot_id=lot_id, state="open").order_by("pk"))
+    held = Promise.objects.filter(lot_id=lot_id, state="open")
+    return list(held.select_related("lot").order_by("pk"))
 
 
 def _promise_line(held: Promise, lot: ShelfLot) -> PromiseLine:

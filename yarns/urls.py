@@ -1,5 +1,48 @@
-from django.urls import URLPattern, URLResolver
+"""Addresses of the yarn room, all under /desk/yarns/."""
+
+from django.urls import path
+
+from yarns.views import book, catalogue, lots, receiving, shelf
 
 app_name = "yarns"
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns = [
+    path("", shelf.shelf, name="shelf"),
+    path("shelf.csv", shelf.shelf_export, name="shelf_export"),
+    path("shades/", shelf.shade_card, name="shade_card"),
+    path("shades.svg", shelf.shade_picture, name="shade_picture"),
+    path("book/", book.book, name="book"),
+    path("book.csv", book.book_export, name="book_export"),
+    path("yarns/", catalogue.yarns, name="yarns"),
+    path("yarn/new/", catalogue.yarn_add, name="yarn_add"),
+    path("yarn/<int:pk>/", catalogue.yarn, name="yarn"),
+    path("yarn/<int:pk>/edit/", catalogue.yarn_edit, name="yarn_edit"),
+    path("yarn/<int:pk>/measured/", catalogue.yarn_measured, name="yarn_measured"),
+    path("yarn/<int:pk>/colour/", catalogue.colour_add, name="colour_add"),
+    path("colour/<int:pk>/edit/", catalogue.colour_edit, name="colour_edit"),
+    path("supply/new/", catalogue.supply_add, name="supply_add"),
+    path("supply/<int:pk>/edit/", catalogue.supply_edit, name="supply_edit"),
+    path("places/", catalogue.places, name="places"),
+    path("place/<int:pk>/edit/", catalogue.place_edit, name="place_edit"),
+    path("place/<int:pk>/delete/", catalogue.place_delete, name="place_delete"),
+    path("receive/", receiving.receive, name="receive"),
+    path("receive/<int:pk>/", receiving.parcel, name="parcel"),
+    path("receive/<int:pk>/entry/", receiving.parcel_entry, name="parcel_entry"),
+    path("receive/<int:pk>/add/", receiving.parcel_add, name="parcel_add"),
+    path("receive/<int:pk>/close/", receiving.parcel_close, name="parcel_close"),
+    path("receive/<int:pk>/reopen/", receiving.parcel_reopen, name="parcel_reopen"),
+    path(
+        "receive/<int:pk>/take-back/<str:code>/",
+        receiving.parcel_take_back,
+        name="parcel_take_back",
+    ),
+    path("lot/<str:code>/", lots.lot, name="lot"),
+    path("lot/<str:code>/edit/", lots.lot_edit, name="lot_edit"),
+    path("lot/<str:code>/move/", lots.lot_move, name="lot_move"),
+    path("lot/<str:code>/weigh/", lots.lot_weigh, name="lot_weigh"),
+    path("lot/<str:code>/issue/", lots.lot_issue, name="lot_issue"),
+    path("lot/<str:code>/back/", lots.lot_give_back, name="lot_give_back"),
+    path("lot/<str:code>/correct/", lots.lot_correct, name="lot_correct"),
+    path("lot/<str:code>/write-off/", lots.lot_write_off, name="lot_write_off"),
+    path("lot/<str:code>/undo/<int:pk>/", lots.lot_undo, name="lot_undo"),
+]

@@ -154,6 +154,11 @@ class Lot(models.Model):
         return Amount(self.balance, Unit(self.unit))
 
     @property
+    def came_in(self) -> Amount:
+        """What was received."""
+        return Amount(self.received, Unit(self.unit))
+
+    @property
     def set_apart(self) -> Amount:
         """What is promised to somebody."""
         return Amount(self.promised, Unit(self.unit))
@@ -245,6 +250,11 @@ class Promise(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lot_id}: {self.amount}"
+
+    @property
+    def waiting(self) -> Amount:
+        """What is still to be issued."""
+        return Amount(self.outstanding, Unit(self.lot.unit))
 
 
 class MovementKind(models.TextChoices):

@@ -1,0 +1,238 @@
+"""The shelf as a list: what was asked for, the page of lots that answers it, and the totals."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from django.db.models import BigIntegerField, Case, Count, F, Q, QuerySet, Sum, Value, When
+from django.http import QueryDict
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from craft.standards.codes import InvalidCodeError, read_gtin
+from yarns.amounts import Amount, Unit
+from yarns.models import Lot, Ownership, Place, SetAside
+from yarns.models.catalogue import WEIGHT_CHOICES
+from yarns.paging import Page, Sort, day, page_of, text, whole
+from yarns.selectors import WITH_NAMES, ShelfLot, shelf_lot
+from yarns.shelving import plain
+
+PAGE_SIZE: Final = 50
+MOST_WORDS: Final = 8
+WEIGHT_LABELS: Final = dict(WEIGHT_CHOICES)
+
+SORTS: Final[Mapping[str, tuple[str | Promise, Sort]]] = {
+    "name": (_("Name"), Sort("shelf_name", descending=False, reads=text)),
+    "newest": (_("Newest first"), Sort("received_on", descending=True, reads=day)),
+    "oldest": (_("Oldest first"), Sort("received_on", descending=False, reads=day)),
+    "most": (_("Most on hand"), Sort("balance", descending=True, reads=whole)),
+    "least": (_("Least on hand"), Sort("balance", descending=False, reads=whole)),
+}
+
+SHOWS: Final[Mapping[str, str | Promise]] = {
+    "": _("On the shelf"),
+    "free": _("With something free"),
+    "aside": _("Set aside"),
+    "customer": _("Customers’ own"),
+    "supplies": _("Supplies"),
+    "gone": _("Used up"),
+    "all": _("Everything"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What somebody asks the shelf for. Nonsense in the address is left out, not refused."""
+
+    words: str = ""
+    weight: int | None = None
+    place_id: int | None = None
+    show: str = ""
+    sort: str = "name"
+
+    @classmethod
+    def read(cls, query: QueryDict) -> "Asked":
+        """From the address of the page."""
+        return cls(
+            words=" ".join(query.get("q", "").replace("\x00", "").split())[:120],
+            weight=_number(query.get("weight", ""), most=7),
+            place_id=_number(query.get("place", ""), most=2**31),
+            show=query.get("show", "") if query.get("show", "") in SHOWS else "",
+            sort=query.get("sort", "") if query.get("sort", "") in SORTS else "name",
+        )
+
+    @property
+    def narrowed(self) -> bool:
+        """Whether anything was asked for beyond the plain list."""
+        return bool(self.words or self.show or self.place_id or self.weight is not None)
+
+    def as_query(self) -> QueryDict:
+        """For the links to the neighbouring pages."""
+        query = QueryDict(mutable=True)
+        facts = {"q": self.words, "weight": self.weight, "place": self.place_id}
+        for name, value in (*facts.items(), ("show", self.show), ("sort", self.sort)):
+            if value not in {None, ""} and (name, value) != ("sort", "name"):
+                query[name] = str(value)
+        return query
+
+
+def _number(digits: str, most: int) -> int | None:
+    sound = digits.isascii() and digits.isdigit() and len(digits) <= 12
+    return int(digits) if sound and int(digits) <= most else None
+
+
+def lots_for(asked: Asked) -> QuerySet[Lot]:
+    """All lots that answer, in no order."""
+    lots = Lot.objects.filter(_shown(asked.show))
+    if asked.weight is not None:
+        lots = lots.filter(colour__yarn__weight_category=asked.weight)
+    if asked.place_id is not None:
+        lots = lots.filter(place_id=asked.place_id)
+    for word in _words(asked.words):
+        lots = lots.filter(search_text__contains=word)
+    return lots
+
+
+def _shown(show: str) -> Q:
+    here = Q(balance__gt=0)
+    return {
+        "": here,
+        "free": Q(balance__gt=F("promised"), ownership=Ownership.OURS, set_aside=SetAside.NO),
+        "aside": here & ~Q(set_aside=SetAside.NO),
+        "customer": here & Q(ownership=Ownership.CUSTOMER),
+        "supplies": here & Q(supply__isnull=False),
+        "gone": Q(balance=0),
+        "all": Q(),
+    }[show]
+
+
+def _words(words: str) -> list[str]:
+    """What to look for; a barcode in any of its lengths is looked for as the 14 digits kept."""
+    try:
+        return [read_gtin(words)]
+    except InvalidCodeError:
+        return plain(words).split()[:MOST_WORDS]
+
+
+def shelf_page(asked: Asked, cursors: Mapping[str, str]) -> Page[Lot]:
+    """One page of the list."""
+    _label, sort = SORTS[asked.sort]
+    return page_of(lots_for(asked).select_related(*WITH_NAMES), sort, PAGE_SIZE, cursors)
+
+
+def as_shelf_lots(page: Page[Lot]) -> list[ShelfLot]:
+    """The page's rows as values."""
+    return [shelf_lot(lot) for lot in page.rows]
+
+
+# ------------------------------------------------------------------------------------ totals
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """A group's sum. Yarn only: pieces of different things don't add. `metres` by the labels,
+    counting only lots whose label has a length; `value_minor` at cost, lots of unknown price left out.
+    """
+
+    label: str
+    lots: int
+    on_hand: Amount
+    free: Amount
+    metres: int
+    value_minor: int
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Everything that answers, then by weight category and by place."""
+
+    all: Total
+    by_weight: list[Total]
+    by_place: list[Total]
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """One yarn's mass by the ball and one place: rows few enough to add up here."""
+
+    weight: int | None
+    place: str | None
+    ball_mass_mg: int | None
+    ball_length_mm: int | None
+    measured_mm_per_g: int | None
+    lots: int
+    on_hand: int
+    promised: int
+    value_minor: int
+
+    @property
+    def length_mm(self) -> Fraction:
+        if self.measured_mm_per_g:
+            return self.on_hand * Fraction(self.measured_mm_per_g, 1000)
+        if self.ball_mass_mg and self.ball_length_mm:
+            return self.on_hand * Fraction(self.ball_length_mm, self.ball_mass_mg)
+        return Fraction(0)
+
+
+def totals_for(asked: Asked) -> Totals:
+    """Sums over the whole answer, not only the page; one query."""
+    groups = _groups(lots_for(asked))
+    return Totals(
+        all=_total("", groups),
+        by_weight=[_total(_weight_label(key), rows) for key, rows in _split(groups, "weight")],
+        by_place=[_total(str(key or _("No place")), rows) for key, rows in _split(groups, "place")],
+    )
+
+
+def _groups(lots: QuerySet[Lot]) -> list[_Group]:
+    yarn = "colour__yarn__"
+    rows = (
+        lots.filter(colour__isnull=False)
+        .order_by()
+        .values_list(
+            f"{yarn}weight_category",
+            "place__name",
+            f"{yarn}ball_mass_mg",
+            f"{yarn}ball_length_mm",
+            f"{yarn}measured_mm_per_g",
+        )
+        .annotate(Count("pk"), Sum("balance"), Sum("promised"), Sum(_value_at_cost()))
+    )
+    return [_Group(*row) for row in rows]
+
+
+def _value_at_cost() -> Case:
+    """What is left of a lot's cost, to the nearest minor unit; nought where there is no price."""
+    paid = F("price_paid_minor") + F("postage_share_minor")
+    left = (paid * F("balance") + F("received") / 2) / F("received")
+    priced = Q(ownership=Ownership.OURS, price_paid_minor__isnull=False)
+    return Case(When(priced, then=left), default=Value(0), output_field=BigIntegerField())
+
+
+def _split(groups: list[_Group], by: str) -> list[tuple[int | str | None, list[_Group]]]:
+    """The groups by one of their fields, those without it last."""
+    keys = sorted({getattr(row, by) for row in groups}, key=lambda key: (key is None, str(key)))
+    return [(key, [row for row in groups if getattr(row, by) == key]) for key in keys]
+
+
+def _weight_label(key: int | str | None) -> str:
+    return str(_("Weight not known") if key is None else WEIGHT_LABELS[int(key)])
+
+
+def _total(label: str, rows: list[_Group]) -> Total:
+    on_hand = sum(row.on_hand for row in rows)
+    promised = sum(row.promised for row in rows)
+    return Total(
+        label=label,
+        lots=sum(row.lots for row in rows),
+        on_hand=Amount(on_hand, Unit.MILLIGRAM),
+        free=Amount(on_hand - promised, Unit.MILLIGRAM),
+        metres=round(sum((row.length_mm for row in rows), Fraction(0)) / 1000),
+        value_minor=sum(row.value_minor for row in rows),
+    )
+
+
+def place_choices() -> list[tuple[int, str]]:
+    """Places to narrow by."""
+    return list(Place.objects.values_list("pk", "name"))

@@ -1,0 +1,1 @@
+"""Pages of the yarn room, one module for each kind of page."""

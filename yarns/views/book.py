@@ -1,0 +1,34 @@
+"""The stock book: every movement, newest first."""
+
+from django.http import HttpResponse, StreamingHttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from workroom.http import StaffRequest
+from workroom.selectors import local_today
+from workroom.spreadsheet import csv_response
+from yarns.export import movement_rows
+from yarns.models import Movement, MovementKind
+from yarns.paging import Sort, page_of, whole
+
+PAGE_SIZE = 100
+NEWEST = Sort("id", descending=True, reads=whole)
+
+
+@require_safe
+def book(request: StaffRequest) -> HttpResponse:
+    kind = request.GET.get("kind", "")
+    kind = kind if kind in MovementKind.values else ""
+    rows = Movement.objects.select_related("lot", "person", "undone_by")
+    rows = rows.filter(kind=kind) if kind else rows
+    context = {
+        "page": page_of(rows, NEWEST, PAGE_SIZE, request.GET),
+        "kinds": MovementKind.choices,
+        "kind": kind,
+    }
+    return render(request, "yarns/book.html", context)
+
+
+@require_safe
+def book_export(request: StaffRequest) -> StreamingHttpResponse:
+    return csv_response(f"stock-book-{local_today():%Y-%m-%d}.csv", movement_rows(Movement.objects.all()))
