@@ -306,6 +306,8 @@ class Parser(TimesReader):
                 self.out.append(Evenly(None, self.span(first), number, named.stitch))
                 return
         each = number if number is not None else ONE
+        if len(places) > 1 and named.stitch.uses == len(places) and all(place.how is How.HOOK for place in places):
+            places = [replace(places[0], number=(len(places),))]
         for place in places:
             self.out.append(Work(self._fit(named.stitch, place), each, place, self.span(first), written, ambiguous))
         self._until_end(named)
@@ -364,7 +366,7 @@ class Parser(TimesReader):
         """ "work 36 sc evenly around", "sc evenly along edge"."""
         kinds = self.kinds
         self.i += 1
-        while kinds[self.i] in {"around", "across", "along", "in", "over", "from", "to", "up", "between", "down", "below", "side", "of", "each", "other", "first", "last", "next", "rem", "beg", "top", "word", "and", "both", "end", "skipped", "marked", "marker", "row", "rnd", "ch", "tail", "rs", "same", "corner", "center", "ring"} or (kinds[self.i] == "noun"):
+        while kinds[self.i] in {"around", "across", "along", "in", "over", "from", "to", "up", "between", "down", "below", "side", "of", "each", "other", "first", "last", "next", "rem", "beg", "top", "word", "and", "both", "end", "skipped", "unworked", "marked", "marker", "row", "rnd", "ch", "tail", "rs", "same", "corner", "center", "ring"} or (kinds[self.i] == "noun"):
             if kinds[self.i] == "and" and kinds[self.i + 1] not in {"along", "across", "around", "word", "side", "other", "in", "down", "up"}:
                 break
             self.i += 1
@@ -457,6 +459,9 @@ class Parser(TimesReader):
 
     def _chain_done(self, first: int, number: Numbers) -> None:
         kinds = self.kinds
+        if self._measured():
+            self._remark(first)
+            return
         span = self.span(first)
         if kinds[self.i] in PREPOSITIONS and kinds[self.i + 1] in PLACE_WORDS:
             before = self.i
@@ -476,6 +481,11 @@ class Parser(TimesReader):
         elif kinds[self.i] == "(":
             chain = self._remark_on_chain(chain)
         self.out.append(chain)
+
+    def _measured(self) -> bool:
+        """ "make a chain 38 (40-42) ins long": a length, not a number of chains."""
+        at = self.i + (1 if self.kinds[self.i] == "num" else 0)
+        return self.kinds[at] == '"' or self.values[at] in {"ins", "inches", "inch", "cm"} or self.kinds[at] == "word" and self.values[at] == "½"
 
     def _remark_on_chain(self, chain: Chain) -> Chain:
         """ "ch 3 (first dc made)", "ch 2 (not counted as a st)"."""
@@ -617,7 +627,7 @@ class Parser(TimesReader):
         """Close a join; "to form a ring" after a chain makes a ring of it."""
         kinds = self.kinds
         ring = False
-        if kinds[self.i] == "to" and kinds[self.i + 1] in {"join", "close", "make ring", "ring", "word"}:
+        if kinds[self.i] in {"to", "in", "and"} and kinds[self.i + 1] in {"join", "close", "make ring", "ring", "word"} and (kinds[self.i] == "to" or kinds[self.i + 2] in {"ring", "make ring"}):
             j = self.i + 1
             while kinds[j] in {"word", "work", "make ring", "ring", "join", "close"}:
                 ring = ring or kinds[j] in {"make ring", "ring"}
@@ -650,8 +660,15 @@ class Parser(TimesReader):
 
     def on_skip(self) -> None:
         first = self.i
-        if self.depth and self.values[first] == "skipping":
-            return
+        if self.values[first] == "skipping":
+            last = self.out[-1] if self.out else None
+            if self.depth and last is None:
+                return
+            if isinstance(last, Work) and last.place.how is How.EACH:
+                while self.kinds[self.i] not in _STOPS:
+                    self.i += 1
+                self.out.append(Remark(self.span(first)))
+                return
         self.i += 1
         kinds = self.kinds
         if kinds[self.i] in PREPOSITIONS:
@@ -722,7 +739,7 @@ class Parser(TimesReader):
         while kinds[stop] not in _STOPS:
             stop += 1
         inside = kinds[first:stop]
-        if "skipped" not in inside:
+        if "unworked" not in inside and "skipped" not in inside:
             self._remark_to(first, stop)
             return
         number: Numbers | None = None
@@ -1507,6 +1524,11 @@ class Parser(TimesReader):
     def on_beginning(self) -> None:
         """ "beginning in same st as join, ..." says where the line starts."""
         first = self.i
+        at = first + (2 if self.kinds[first + 1] == "-" else 1)
+        if self.kinds[at] == "stitch" and self.values[first] in {"beg", "beginning"}:
+            self.i = at  # "beg-Cl"
+            self._stitch(first, None)
+            return
         if self.kinds[first + 1] in {"in", "with", "from"} or self.values[first] in {"beginning", "begin", "starting"}:
             while self.kinds[self.i] not in _STOPS:
                 self.i += 1
@@ -1543,7 +1565,9 @@ _SENTENCE_OR_COMMA = frozenset((".", ";", "", ",", "("))
 _COUNT_WORDS = frozenset("you giving makes there should now leaving having has".split())
 _REMARK_WORDS = frozenset(
     "sew stuff weave attach insert embroider see pull tie thread fold pin secure note when if block cut wind "
-    "trim glue continue adjust repeat use put using".split()
+    "trim glue continue adjust repeat use put using being taking alternating consisting forming reversing "
+    "matching noting having allowing adjusting ensuring accommodating maintaining maintain without align "
+    "careful sewing stuffing lightly tightly thread whip wrap fill divide hold fold knot".split()
 )
 _STEP_KINDS = frozenset(
     ("stitch", "ch", "sl", "increase", "decrease", "skip", "in pattern", "pattern", "join", "*", "make ring", "rep", "turn")

@@ -12,7 +12,7 @@ __all__ = ["PLACE_WORDS", "PREPOSITIONS", "PlaceReader"]
 
 PREPOSITIONS = frozenset(("in", "over", "around", "across", "through", "along", "between", "under"))
 _DETERMINERS = frozenset(
-    ("next", "each", "every other", "first", "last", "same", "rem", "any", "center", "marked", "skipped", "this", "both", "other", "top", "corner", "beg", "turning", "ring", "make ring")
+    ("next", "each", "every other", "first", "last", "same", "rem", "any", "center", "marked", "skipped", "unworked", "this", "both", "other", "top", "corner", "beg", "turning", "ring", "make ring")
 )
 PLACE_WORDS = PREPOSITIONS | _DETERMINERS | {"back loop", "front loop", "both loops", "free loop", "post"}
 _NOUN_KINDS = frozenset(("noun", "stitch", "ch", "ring", "make ring", "side", "sl", "marker", "row", "rnd", "increase", "decrease", "in pattern", "post", "pattern", "free loop"))
@@ -156,7 +156,7 @@ class PlaceReader(Cursor):
             self.i += 1
             what, _ = self._noun()
             if last or what is not None:
-                while kinds[self.i] in {"rem", "of", "end", "before", "row", "rnd", "ending", "from", "left", "skipped"}:
+                while kinds[self.i] in {"rem", "of", "end", "before", "row", "rnd", "ending", "from", "left", "skipped", "unworked"}:
                     self.i += 1
                 return number, None
         elif last:
@@ -265,7 +265,7 @@ class PlaceReader(Cursor):
                     how, number = How.EACH, None
             elif kind == "any":
                 how, special = How.NAMED, "any"
-            elif kind in {"marked", "skipped", "center", "beg", "turning", "top", "other", "prev"}:
+            elif kind in {"marked", "skipped", "unworked", "center", "beg", "turning", "top", "other", "prev"}:
                 special = special or kind
                 if kind == "marked" and how is None:
                     how = How.NAMED
@@ -287,7 +287,7 @@ class PlaceReader(Cursor):
                     break
                 if kinds[self.i + 1] in {"ch", "stitch"} and kinds[self.i + 2] == "noun" and how is not None and self.values[self.i + 2] in {"group", "sp", "loop"} and how is not How.NEXT:
                     break
-                if how is None and kinds[self.i + 1] not in _NOUN_KINDS | {"next", "rem", "center", "marked", "skipped"}:
+                if how is None and kinds[self.i + 1] not in _NOUN_KINDS | {"next", "rem", "center", "marked", "skipped", "unworked"}:
                     if self.i + 1 < self.end and kinds[self.i + 1] == "word":
                         break
                 number = self.number(self.i)
