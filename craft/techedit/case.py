@@ -7,9 +7,11 @@ than one walk through the text and the tree.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from bisect import bisect_right
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any, TypeVar, cast
 
 from craft.fabric.model import Fabric, WorkedRound
 from craft.notation.tree import (
@@ -29,8 +31,11 @@ from craft.notation.tree import (
 from craft.techedit.facts import Facts
 from craft.techedit.places import Places
 from craft.techedit.quantities import Amount, amounts, pairs
+from craft.techedit.rework import Reworker
 
 __all__ = ["Case", "Spot"]
+
+Made = TypeVar("Made")
 
 _ROUNDED_CM = 0.8
 _ROUNDED_PART = 0.045
@@ -62,6 +67,18 @@ class Case:
         self.fabric = fabric
         self.facts = facts
         self.text = draft.text
+        self._kept: dict[str, Any] = {}
+
+    def once(self, name: str, make: Callable[[Case], Made]) -> Made:
+        """A view that a group of checks shares, made on first use."""
+        if name not in self._kept:
+            self._kept[name] = make(self)
+        return cast("Made", self._kept[name])
+
+    @cached_property
+    def reworker(self) -> Reworker:
+        """Works changed texts, a limited number of times."""
+        return Reworker(self.draft)
 
     @cached_property
     def places(self) -> Places:
@@ -116,6 +133,20 @@ class Case:
     def in_fact(self, offset: int) -> bool:
         """Whether a place stands in a fact line."""
         return any(fact.span.start <= offset < fact.span.end for fact in self.draft.facts)
+
+    def line_at(self, offset: int) -> Line | None:
+        """The line of work that a place stands in."""
+        at = bisect_right(self._line_starts, offset) - 1
+        return self.lines[at] if at >= 0 and offset < self.lines[at].span.end else None
+
+    def in_work(self, offset: int) -> bool:
+        """Whether a place stands in a line of work, behind its label."""
+        at = bisect_right(self._line_starts, offset) - 1
+        return at >= 0 and self.lines[at].label.span.end <= offset < self.lines[at].span.end
+
+    @cached_property
+    def _line_starts(self) -> list[int]:
+        return [line.span.start for line in self.lines]
 
     @cached_property
     def some_sizes_stretches(self) -> tuple[tuple[int, int], ...]:

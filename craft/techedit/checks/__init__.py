@@ -4,7 +4,26 @@ from __future__ import annotations
 
 from types import ModuleType
 
-from craft.techedit.checks import gauge, hooks, numbers, sizes, yarn
+from craft.techedit.checks import (
+    arithmetic,
+    colour,
+    front,
+    gauge,
+    hooks,
+    language,
+    making_up,
+    multiples,
+    notes,
+    numbers,
+    positions,
+    references,
+    shape,
+    sizes,
+    special,
+    terms,
+    turning,
+    yarn,
+)
 from craft.techedit.registry import Check
 
 __all__ = ["CHECKS", "checks_of"]
@@ -15,6 +34,25 @@ def checks_of(module: ModuleType) -> tuple[Check, ...]:
     return tuple(value for value in vars(module).values() if isinstance(value, Check))
 
 
-MODULES: tuple[ModuleType, ...] = (yarn, hooks, gauge, sizes, numbers)
+MODULES: tuple[ModuleType, ...] = (
+    front,
+    yarn,
+    hooks,
+    gauge,
+    sizes,
+    terms,
+    special,
+    notes,
+    numbers,
+    arithmetic,
+    positions,
+    multiples,
+    turning,
+    colour,
+    references,
+    shape,
+    making_up,
+    language,
+)
 
 CHECKS: tuple[Check, ...] = tuple(check for module in MODULES for check in checks_of(module))

@@ -23,6 +23,7 @@ NOUNS: dict[str, tuple[str, str]] = {
     "end": (N_("{n} end"), N_("{n} ends")),
     "hole": (N_("{n} hole"), N_("{n} holes")),
     "leg": (N_("{n} leg"), N_("{n} legs")),
+    "line": (N_("{n} line"), N_("{n} lines")),
     "loop": (N_("{n} loop"), N_("{n} loops")),
     "number": (N_("{n} number"), N_("{n} numbers")),
     "piece": (N_("{n} piece"), N_("{n} pieces")),
@@ -33,6 +34,7 @@ NOUNS: dict[str, tuple[str, str]] = {
     "space": (N_("{n} space"), N_("{n} spaces")),
     "stitch": (N_("{n} stitch"), N_("{n} stitches")),
     "time": (N_("{n} time"), N_("{n} times")),
+    "yarnover": (N_("{n} yarn over"), N_("{n} yarn overs")),
 }
 
 MESSAGES: dict[str, str] = {

@@ -1,0 +1,469 @@
+"""Group J, first half: the stitches of a round against the round below and against the print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from craft.fabric.model import SizedRound, Verdict, WorkedRound
+from craft.notation.tree import Chain, Counted, Join, Step
+from craft.techedit.case import Case
+from craft.techedit.checks.words import quoted, round_name, size_words, steps_words
+from craft.techedit.finding import Level, Suggestion
+from craft.techedit.misfits import (
+    Slip,
+    differs,
+    goes_round_a_chain,
+    printed_totals,
+    slips_of,
+    worked_totals,
+)
+from craft.techedit.refit import count_corrected, refitted
+from craft.techedit.registry import Hit, check
+
+# ---------------------------------------------------------------- J1, J3, J4, J5, J7: fitting
+
+
+def _of(case: Case, *slugs: str) -> Iterator[Slip]:
+    return (slip for slip in slips_of(case) if slip.slug in slugs)
+
+
+def _hit(case: Case, slip: Slip, variant: str = "") -> Hit:
+    """The sentence of a slip: what was there, what was used, and the change that mends it."""
+    mend = refitted(case, slip)
+    values = {**_values(case, slip), **_mended(case, slip, mend)}
+    kind = "-".join(filter(None, (variant, "mend" if mend else "")))
+    sizes = slip.sizes if case.size_count > 1 else None
+    span = slip.step.span if slip.step else slip.misfit.span
+    return Hit(span, values, kind, round_number=slip.worked.number, sizes=sizes, suggestion=mend)
+
+
+def _values(case: Case, slip: Slip) -> dict[str, object]:
+    misfit = slip.misfit
+    below = round_name(slip.below) if slip.below and slip.below.number else "the round below"
+    span = slip.step.span if slip.step else misfit.span
+    return {
+        "here": round_name(slip.worked),
+        "below": below,
+        "available": misfit.available,
+        "used": misfit.used,
+        "left": abs(misfit.left),
+        "made": misfit.made if misfit.made is not None else "?",
+        "words": quoted(case, *span),
+        "uses": misfit.repeat_uses or "?",
+        "passes": misfit.passes if misfit.passes is not None else "?",
+        "sizes": size_words(case, slip.sizes) if case.size_count > 1 else "",
+    }
+
+
+def _mended(case: Case, slip: Slip, mend: Suggestion | None) -> dict[str, object]:
+    """The words of the mended step and what it gives."""
+    if mend is None or slip.step is None:
+        return {}
+    start, end = slip.step.span
+    words = case.text[start : mend.span.start] + mend.text + case.text[mend.span.end : end]
+    printed = slip.printed
+    gives = f"give {printed}, the count you print" if printed is not None else "leave none over"
+    same = printed is not None and printed == slip.misfit.made
+    return {"mended": " ".join(words.split()), "gives": f"also {gives}" if same else gives}
+
+
+@check("stitches-left-over", "J1", Level.ERROR)
+def stitches_left_over(case: Case) -> Iterator[Hit]:
+    """A round uses every stitch of the round below.
+
+    Why: a stitch left over leaves a hole at the end of the round, and the next round may or may not count it.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: sc 5, inc, sc 5 (12)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: sc 5, inc, sc 6 (13)
+
+    Limits: stitches that the text leaves unworked on purpose are no fault.
+    """
+    return (_hit(case, slip) for slip in _of(case, "stitches-left-over"))
+
+
+@check("stitches-lacking", "J1", Level.ERROR)
+def stitches_lacking(case: Case) -> Iterator[Hit]:
+    """A round asks for no more stitches than the round below has.
+
+    Why: a maker who runs out of stitches before the line ends undoes three rounds to look for her mistake.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: sc 5, inc, sc 7 (14)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: sc 5, inc, sc 6 (13)
+    """
+    return (_hit(case, slip) for slip in _of(case, "stitches-lacking"))
+
+
+@check("repeat-number-does-not-fit", "J1 J3", Level.ERROR)
+def repeat_number_does_not_fit(case: Case) -> Iterator[Hit]:
+    """A repeat worked a number of times fills the round below.
+
+    Why: (sc 4, inc) x 7 on 36 stitches uses 35. The one left over shifts every round that follows.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: (sc 3, inc) x 4 (18)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: (sc, inc) x 6 (18)
+
+    Limits: where another number of stitches and times fills the round and gives the printed count, it is
+    offered; it was worked first.
+    """
+    for slip in _of(case, "repeat-number-does-not-fit"):
+        yield _hit(case, slip, "over" if slip.misfit.left > 0 else "lacking")
+
+
+@check("times-one-out", "J5", Level.ERROR)
+def times_one_out(case: Case) -> Iterator[Hit]:
+    """ "n times" and "n more times" are the right one of the two.
+
+    Why: "repeat from * 5 more times" is six passes; where five fill the round, the sixth has no stitches.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: *Sc in next st, inc; rep from * 6 more times (18)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: *Sc in next st, inc; rep from * 5 more times (18)
+
+    Limits: "n times" alone is read both ways first, and only a number that fits neither is reported.
+    """
+    for slip in _of(case, "times-one-out"):
+        yield _hit(case, slip, "over" if slip.misfit.left > 0 else "lacking")
+
+
+@check("repeat-does-not-fit", "J3 J4", Level.ERROR)
+def repeat_does_not_fit(case: Case) -> Iterator[Hit]:
+    """A repeat "around" or "across" divides the stitches that it is worked over.
+
+    Why: a repeat of 5 on 32 stitches leaves 2 that nobody told the maker what to do with.
+
+    Wrong:
+        Rnd 1: 8 sc in magic ring (8)
+        Rnd 2: inc around (16)
+        Rnd 3: (sc 4, inc) around
+    Right:
+        Rnd 1: 8 sc in magic ring (8)
+        Rnd 2: inc around (16)
+        Rnd 3: (sc 3, inc) around
+
+    Limits: stitches before and after the repeat are taken off first.
+    """
+    return (_hit(case, slip) for slip in _of(case, "repeat-does-not-fit"))
+
+
+@check("to-last-leaves-another", "J7", Level.ERROR)
+def to_last_leaves_another(case: Case) -> Iterator[Hit]:
+    """A repeat "to last n" leaves just n.
+
+    Why: with "rep to last 2 sts" and three left, the maker has one stitch without an instruction.
+
+    Wrong:
+        Row 1: Ch 18, sc in 2nd ch from hook and in each ch across, turn (17)
+        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 3 sts, sc in last 3 sts, turn
+    Right:
+        Row 1: Ch 18, sc in 2nd ch from hook and in each ch across, turn (17)
+        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 2 sts, sc in last 2 sts, turn
+    """
+    return (_hit(case, slip) for slip in _of(case, "to-last-leaves-another"))
+
+
+@check("repeat-fits-some-sizes", "K3", Level.ERROR)
+def repeat_fits_some_sizes(case: Case) -> Iterator[Hit]:
+    """A repeat fits every size, not only the one that was made.
+
+    Why: the sample was size M. On 25 (28, 31) stitches, one stitch and a repeat of 4 fits the first alone.
+
+    Wrong:
+        Sizes: S (M, L)
+        Row 1: Ch 17 (19, 21), sc in 2nd ch from hook and in each ch across, turn (16 (18, 20) sc)
+        Row 2: Ch 1, *sc in next 3 sts, dc in next st; rep from * across, turn
+    Right:
+        Sizes: S (M, L)
+        Row 1: Ch 17 (21, 25), sc in 2nd ch from hook and in each ch across, turn (16 (20, 24) sc)
+        Row 2: Ch 1, *sc in next 3 sts, dc in next st; rep from * across, turn
+    """
+    return (_hit(case, slip) for slip in _of(case, "repeat-fits-some-sizes"))
+
+
+@check("border-repeat-does-not-fit", "K5", Level.ERROR)
+def border_repeat_does_not_fit(case: Case) -> Iterator[Hit]:
+    """The repeat of a border divides the edge that it is worked on.
+
+    Why: a border meets its own beginning; what is left over stands there for all to see.
+
+    Wrong:
+        MAT
+        Rnd 1: 8 sc in magic ring (8)
+        Rnd 2: inc around (16)
+
+        BORDER
+        Rnd 3: (Sc in next 2 sts, skip 1 st) around
+    Right:
+        MAT
+        Rnd 1: 8 sc in magic ring (8)
+        Rnd 2: inc around (16)
+
+        BORDER
+        Rnd 3: (Sc in next 3 sts, skip 1 st) around
+    """
+    return (_hit(case, slip) for slip in _of(case, "border-repeat-does-not-fit"))
+
+
+# ------------------------------------------------------- J2, J9, J14, J16, L1: printed counts
+
+
+def _wrong_items(worked: WorkedRound) -> list[tuple[Counted, int, int, int]]:
+    """Each printed number that is not what was made: (item, size, printed, made)."""
+    stated = worked.line.stated
+    if stated is None:
+        return []
+    found = []
+    for item, (what, counts) in zip(stated.items, worked.stated, strict=False):
+        for size, (printed, sized) in enumerate(zip(counts, worked.per_size, strict=False)):
+            made = _made(what, sized) if sized else None
+            if printed is not None and made is not None and made != printed:
+                found.append((item, size, printed, made))
+    return found
+
+
+def _made(what: str, sized: SizedRound) -> int | None:
+    kinds = dict(sized.by_kind)
+    if what == "total":
+        return sized.total
+    if what in kinds:
+        return kinds[what]
+    spaces = [n for name, n in sized.by_kind if name.endswith("sp")]
+    if what in {"sp", "ch-sp"}:
+        return sum(spaces)
+    return sized.total if len(kinds) == 1 else None
+
+
+def _count_slug(worked: WorkedRound) -> str:
+    """The one check that speaks of a printed count that differs."""
+    wrong = _wrong_items(worked)
+    kinds = {item.what for item, *_ in wrong}
+    total_right = "total" not in kinds and (len(worked.stated) > 1 or any("sp" in kind for kind in kinds))
+    one_out = bool(wrong) and all(abs(printed - made) == 1 for _, _, printed, made in wrong)
+    if goes_round_a_chain(worked.line):
+        return "oval-count-differs"
+    if one_out and _only_otherwise(worked, wrong[0][2] - wrong[0][3]):
+        return "chain-counts-otherwise"
+    if total_right and kinds:
+        return "count-by-kind-differs"
+    joined = any(isinstance(step, Join) for step in worked.line.steps)
+    if one_out and joined and isinstance(_first(worked), Chain):
+        return "one-out-at-the-join"
+    return "count-differs"
+
+
+def _first(worked: WorkedRound) -> Step | None:
+    return worked.line.steps[0] if worked.line.steps else None
+
+
+def _only_otherwise(worked: WorkedRound, more: int) -> bool:
+    """Whether the starting chain, read the other way, makes the printed count."""
+    first = _first(worked)
+    if not isinstance(first, Chain) or first.counts is not None or not first.number[0]:
+        return False
+    if first.number[0] < 2 or worked.reading is None or "chain" not in f"{worked.reading} chain":
+        return False
+    counted = "not count" not in worked.reading
+    return more == (-1 if counted else 1)
+
+
+def _differing(case: Case, slug: str) -> Iterator[WorkedRound]:
+    seen: set[int] = set()
+    for worked in case.fabric.rounds:
+        if differs(worked) and id(worked.line) not in seen:
+            seen.add(id(worked.line))
+            if _count_slug(worked) == slug:
+                yield worked
+
+
+def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None:
+    """The sentence about a printed count: what is printed, what the line makes, and which the next fits."""
+    wrong = _wrong_items(worked)
+    stated = worked.line.stated
+    if stated is None:
+        return None
+    if not wrong:
+        return _unlike(case, worked)
+    item, size, printed, made = wrong[0]
+    by_size = case.size_count > 1
+    sizes = tuple(dict.fromkeys(s for _, s, _, _ in wrong)) if by_size else None
+    mend = count_corrected(case, item, size, made)
+    steps_wrong = worked.went_on_from == "printed"
+    if mend is not None and (steps_wrong or len(wrong) > 1 or not case.reworker.mends(worked, mend)):
+        mend = None
+    values = {
+        "here": round_name(worked),
+        "words": steps_words(case, worked.line),
+        "made": made,
+        "printed": printed,
+        "what": "" if item.what == "total" else f" {item.what}",
+        "sizes": f" for {size_words(case, sizes)}" if sizes else "",
+    }
+    kind = variant or ("steps" if steps_wrong else "")
+    return Hit(stated.span, values, kind, round_number=worked.number, sizes=sizes, suggestion=mend)
+
+
+def _unlike(case: Case, worked: WorkedRound) -> Hit | None:
+    """A count that differs in a way that no single number shows."""
+    stated = worked.line.stated
+    totals, printed = worked_totals(worked), printed_totals(worked)
+    if stated is None or not totals or not printed or totals[0] is None:
+        return None
+    values = {
+        "here": round_name(worked),
+        "words": steps_words(case, worked.line),
+        "made": totals[0],
+        "printed": printed[0],
+        "what": "",
+        "sizes": "",
+    }
+    return Hit(stated.span, values, round_number=worked.number)
+
+
+def _count_hits(case: Case, slug: str) -> Iterator[Hit]:
+    return filter(None, (_count_hit(case, worked) for worked in _differing(case, slug)))
+
+
+@check("count-differs", "J2", Level.ERROR)
+def count_differs(case: Case) -> Iterator[Hit]:
+    """The count printed at the end of a line is what the line makes.
+
+    Why: makers trust the print more than their hands, and undo what was right.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: (sc, inc) x 6 (16)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12)
+        Rnd 3: (sc, inc) x 6 (18)
+
+    Limits: counts may take in spaces or chains as the pattern does; the reading that fits most lines is
+    used and named. After a faulty line the work goes on from whichever count the next line fits.
+    """
+    return _count_hits(case, "count-differs")
+
+
+@check("count-by-kind-differs", "J9", Level.ERROR)
+def count_by_kind_differs(case: Case) -> Iterator[Hit]:
+    """A count by kind is right for each kind: stitches, spaces, shells.
+
+    Why: in lace the next round is worked into the spaces; "8 ch-1 sps" where 9 were made loses one for good.
+
+    Wrong:
+        Rnd 1: 12 sc in magic ring, join (12)
+        Rnd 2: Ch 1, (sc in next st, ch 2, skip 1 st) 6 times, join (6 sc, 7 ch-2 sps)
+    Right:
+        Rnd 1: 12 sc in magic ring, join (12)
+        Rnd 2: Ch 1, (sc in next st, ch 2, skip 1 st) 6 times, join (6 sc, 6 ch-2 sps)
+    """
+    return _count_hits(case, "count-by-kind-differs")
+
+
+@check("oval-count-differs", "J14", Level.ERROR)
+def oval_count_differs(case: Case) -> Iterator[Hit]:
+    """A round worked along both sides of a chain has the stitches of both sides and both ends.
+
+    Why: on S worked chains the first round of an oval is 2 S + 2 with the usual ends, and counts typed from
+    memory are often two out.
+
+    Wrong:
+        Ch 9.
+        Rnd 1: 2 sc in 2nd ch from hook, sc in next 6 ch, 3 sc in last ch, working on other side of
+        chain, sc in next 7 ch (20)
+    Right:
+        Ch 9.
+        Rnd 1: 2 sc in 2nd ch from hook, sc in next 6 ch, 3 sc in last ch, working on other side of
+        chain, sc in next 7 ch (18)
+    """
+    return _count_hits(case, "oval-count-differs")
+
+
+@check("one-out-at-the-join", "J16", Level.ERROR)
+def one_out_at_the_join(case: Case) -> Iterator[Hit]:
+    """The stitch at the join is worked once: neither lost nor worked again.
+
+    Why: a joined round that is one stitch out has nearly always lost its first stitch or worked it twice.
+
+    Wrong:
+        Rnd 1: 8 sc in magic ring, join with sl st to first sc (8)
+        Rnd 2: Ch 1, 2 sc in each st around, join with sl st to first sc (17)
+    Right:
+        Rnd 1: 8 sc in magic ring, join with sl st to first sc (8)
+        Rnd 2: Ch 1, 2 sc in each st around, join with sl st to first sc (16)
+
+    Limits: said of joined rounds that begin with a chain and are out by exactly one.
+    """
+    return _count_hits(case, "one-out-at-the-join")
+
+
+@check("chain-counts-otherwise", "L1", Level.ERROR)
+def chain_counts_otherwise(case: Case) -> Iterator[Hit]:
+    """The starting chain counts as a stitch throughout a part, or nowhere in it.
+
+    Why: one row that comes out only if its chain counts, among rows where it does not, costs a stitch there.
+
+    Wrong:
+        Row 1: Ch 21, dc in 4th ch from hook and in each ch across, turn (19)
+        Row 2: Ch 3, dc in next 18 sts, turn (19)
+        Row 3: Ch 3, dc in next 18 sts, turn (19)
+        Row 4: Ch 3, dc in next 18 sts, turn (18)
+        Row 5: Ch 3, dc in next 18 sts, turn (19)
+    Right:
+        Row 1: Ch 21, dc in 4th ch from hook and in each ch across, turn (19)
+        Row 2: Ch 3, dc in next 18 sts, turn (19)
+        Row 3: Ch 3, dc in next 18 sts, turn (19)
+
+    Limits: a pattern that says nothing is read both ways first; the reading that fits most lines is used.
+    """
+    return _count_hits(case, "chain-counts-otherwise")
+
+
+# --------------------------------------------------------------------------------------- J8
+
+
+@check("change-differs", "J8", Level.WARNING)
+def change_differs(case: Case) -> Iterator[Hit]:
+    """An increase or decrease said beside a count is the difference of the two counts.
+
+    Why: "(+6)" beside a count that went up by 7 makes the maker count both rounds again.
+
+    Wrong:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12) (+4)
+    Right:
+        Rnd 1: 6 sc in magic ring (6)
+        Rnd 2: inc x 6 (12) (+6)
+    """
+    for below, worked in case.pairs:
+        change = worked.line.stated.change if worked.line.stated else None
+        if change is None or below is None or worked.verdict is Verdict.DIFFERS:
+            continue
+        before, after = worked_totals(below), worked_totals(worked)
+        if before and after and before[0] is not None and after[0] is not None and worked.line.stated:
+            real = after[0] - before[0]
+            if real != change and real != -change:
+                values = {"here": round_name(worked), "said": change, "before": before[0], "after": after[0]}
+                yield Hit(worked.line.stated.span, {**values, "real": real}, round_number=worked.number)

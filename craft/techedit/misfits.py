@@ -1,0 +1,150 @@
+"""Which check speaks of a round that does not fit, so that one slip is reported once.
+
+A round that does not use the round below exactly carries misfits, one for each size and place. They
+are sorted here into `Slip`s, one for a round, and each slip has exactly one `slug`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from craft.fabric.model import Fault, Misfit, Verdict, WorkedRound
+from craft.notation.tree import (
+    AsRound,
+    Chain,
+    Group,
+    Line,
+    OnlySizes,
+    Repeat,
+    Rotate,
+    Skip,
+    Span,
+    Step,
+    Work,
+)
+from craft.techedit.case import Case
+
+__all__ = ["Slip", "printed_totals", "slips_of", "step_at", "worked_totals"]
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """One fault of one round: its kind, the round below, the first misfit, and the sizes it touches."""
+
+    slug: str
+    worked: WorkedRound
+    below: WorkedRound | None
+    misfit: Misfit
+    sizes: tuple[int, ...]
+    step: Step | None
+
+    @property
+    def printed(self) -> int | None:
+        """The total printed for the misfit's size."""
+        totals = printed_totals(self.worked)
+        return totals[min(self.misfit.size, len(totals) - 1)] if totals else None
+
+
+def slips_of(case: Case) -> tuple[Slip, ...]:
+    """The slips of all rounds; a line that stands for several rounds is named once."""
+    return case.once("slips", _slips)
+
+
+def _slips(case: Case) -> tuple[Slip, ...]:
+    found: dict[int, Slip] = {}
+    for below, worked in case.pairs:
+        if worked.misfits and id(worked.line) not in found:
+            found[id(worked.line)] = _slip(case, below, worked)
+    return tuple(found.values())
+
+
+def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
+    misfit = worked.misfits[0]
+    sizes = tuple(dict.fromkeys(m.size for m in worked.misfits))
+    step = step_at(worked.line.steps, misfit.span)
+    slug = _slug(case, worked, misfit, step, sizes)
+    return Slip(slug, worked, below, misfit, sizes, step)
+
+
+def _slug(case: Case, worked: WorkedRound, misfit: Misfit, step: Step | None, sizes: Sequence[int]) -> str:
+    """The check that speaks of this misfit; the most telling one first."""
+    repeated = next((s for s in worked.line.steps if isinstance(s, AsRound)), None)
+    if repeated is not None:
+        return "repeated-row-does-not-fit"
+    if misfit.fault is Fault.MISSING_PLACE:
+        return _missing(step)
+    if _lost_chain(worked, misfit):
+        return "turning-chain-not-worked"
+    if 0 < len(sizes) < case.size_count and misfit.fault is Fault.REPEAT_MISFIT:
+        return "repeat-fits-some-sizes"
+    if isinstance(step, Repeat):
+        return _of_repeat(case, worked, misfit, step)
+    return "stitches-left-over" if misfit.left > 0 else "stitches-lacking"
+
+
+def _missing(step: Step | None) -> str:
+    if isinstance(step, Skip):
+        return "skip-over-nothing"
+    if isinstance(step, Work) and step.stitch.post:
+        return "post-without-post"
+    return "place-not-there"
+
+
+def _of_repeat(case: Case, worked: WorkedRound, misfit: Misfit, step: Repeat) -> str:
+    title = case.sections[worked.section_index].title.lower()
+    if step.times.until_left is not None:
+        return "to-last-leaves-another"
+    if step.times.number is not None:
+        one_pass = misfit.repeat_uses and abs(misfit.left) == misfit.repeat_uses
+        return "times-one-out" if one_pass else "repeat-number-does-not-fit"
+    if any(word in title for word in ("border", "edging", "trim")):
+        return "border-repeat-does-not-fit"
+    return "repeat-does-not-fit"
+
+
+def _lost_chain(worked: WorkedRound, misfit: Misfit) -> bool:
+    """One stitch left in a row whose turning chain counts: its top was not worked into."""
+    first = worked.line.steps[0] if worked.line.steps else None
+    counts = worked.reading is not None and "counts" in worked.reading and "not" not in worked.reading
+    row = worked.kind == "row" and isinstance(first, Chain)
+    return row and misfit.fault is Fault.LEFT_OVER and misfit.left == 1 and counts
+
+
+def step_at(steps: Sequence[Step], span: Span) -> Step | None:
+    """The outermost step that a span points at."""
+    for step in _within(steps, span):
+        if step.span == span:
+            return step
+    return next(iter(_within(steps, span)), None)
+
+
+def _within(steps: Sequence[Step], span: Span) -> Iterator[Step]:
+    for step in steps:
+        if step.span.start <= span.start and span.end <= step.span.end:
+            yield step
+            if isinstance(step, (Repeat, Group, OnlySizes)):
+                yield from _within(step.steps, span)
+
+
+def printed_totals(worked: WorkedRound) -> tuple[int | None, ...]:
+    """The printed totals by size, () where no total is printed."""
+    return next((counts for what, counts in worked.stated if what == "total"), _only(worked))
+
+
+def _only(worked: WorkedRound) -> tuple[int | None, ...]:
+    """A single kind of stitch printed alone serves as the total."""
+    return worked.stated[0][1] if len(worked.stated) == 1 and "sp" not in worked.stated[0][0] else ()
+
+
+def worked_totals(worked: WorkedRound) -> tuple[int | None, ...]:
+    return tuple(sized.total if sized else None for sized in worked.per_size)
+
+
+def goes_round_a_chain(line: Line) -> bool:
+    """Whether the line works along both sides of a chain."""
+    return any(isinstance(step, Rotate) for step in line.steps)
+
+
+def differs(worked: WorkedRound) -> bool:
+    return worked.verdict is Verdict.DIFFERS and not worked.misfits

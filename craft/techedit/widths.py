@@ -1,0 +1,69 @@
+"""How many places of the round below a stretch of steps takes up, where the words alone say it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from craft.notation.tree import (
+    Chain,
+    Colour,
+    Group,
+    How,
+    Join,
+    Marker,
+    Numbers,
+    Remark,
+    Repeat,
+    Skip,
+    Step,
+    Turn,
+    Work,
+)
+
+__all__ = ["width"]
+
+_NOTHING = (Chain, Colour, Join, Marker, Remark, Turn)
+
+
+def width(steps: Sequence[Step]) -> int | None:
+    """Places taken by one pass over the steps; None where it depends on the round below."""
+    total = 0
+    for step in steps:
+        taken = _of(step)
+        if taken is None:
+            return None
+        total += taken
+    return total
+
+
+def _of(step: Step) -> int | None:
+    if isinstance(step, _NOTHING):
+        return 0
+    if isinstance(step, Work):
+        return _of_work(step)
+    if isinstance(step, (Group, Skip)):
+        place = step.place
+        if place.how is How.SAME or place.of == "skipped":
+            return 0
+        return _one(place.number) if place.how in {How.NEXT, How.BARE} else None
+    if isinstance(step, Repeat):
+        inner, times = width(step.steps), _one(step.times.number)
+        more = step.times.more
+        return None if inner is None or times is None or more is not False else inner * times
+    return None
+
+
+def _of_work(work: Work) -> int | None:
+    place = work.place
+    if place.how is How.SAME or place.of == "skipped":
+        return 0
+    number = _one(place.number)
+    if number is None or place.every != 1:
+        return None
+    if place.how is How.BARE:
+        return number * work.stitch.uses
+    return number if place.how is How.NEXT else None
+
+
+def _one(numbers: Numbers | None) -> int | None:
+    return numbers[0] if numbers and len(numbers) == 1 else None
