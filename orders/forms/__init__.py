@@ -1,0 +1,21 @@
+"""Forms of the orders room."""
+
+from orders.forms.batches import BatchForm, FinishForm, TimeForm, UsedForm
+from orders.forms.fairs import FairForm
+from orders.forms.pieces import ExtraRow, PieceForm, WhatIfForm, YarnRow, extra_rows, yarn_rows
+from orders.forms.rates import RatesForm
+
+__all__ = [
+    "BatchForm",
+    "ExtraRow",
+    "FairForm",
+    "FinishForm",
+    "PieceForm",
+    "RatesForm",
+    "TimeForm",
+    "UsedForm",
+    "WhatIfForm",
+    "YarnRow",
+    "extra_rows",
+    "yarn_rows",
+]

@@ -1,0 +1,1 @@
+"""Pages of the orders room. Who may open which: hookledger/roles.py."""
