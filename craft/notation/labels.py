@@ -68,6 +68,10 @@ def match_label(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | 
         if found is not None:
             return found
     if word.isdecimal() and not raw.ordinal[at]:
+        if at + 2 < end and words[at + 1] in _LONG_KIND and words[at + 2] == ":":
+            return _finish(
+                raw, at, at + 2, end, _LONG_KIND[words[at + 1]], (int(word),), {}, line_start=line_start
+            )
         return _bare_number(raw, at, end) if line_start else None
     return _named(raw, at, end, line_start=line_start) if word.isalpha() else None
 

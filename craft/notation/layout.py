@@ -251,7 +251,7 @@ class _Layout:
                 depth = max(0, depth - 1)
             elif (
                 i > a
-                and (word in _TRIGGERS or self.raw.ordinal[i] or (fresh and self.raw.text[self.raw.starts[i]].isupper()))
+                and (word in _TRIGGERS or self.raw.ordinal[i] or (word.isdecimal() and i + 2 < b and words[i + 1] in KIND_WORDS and words[i + 2] == ":") or (fresh and self.raw.text[self.raw.starts[i]].isupper()))
                 and self._splits(i, b, fresh=fresh, depth=depth)
             ):
                 if self._start_inside(i, b):
@@ -266,7 +266,7 @@ class _Layout:
     def _splits(self, i: int, b: int, *, fresh: bool, depth: int) -> bool:
         word = self.words[i]
         before = self.words[i - 1]
-        if word in KIND_WORDS or self.raw.ordinal[i] or word in _LABEL_WORDS or (fresh and not depth):
+        if word in KIND_WORDS or word.isdecimal() or word in _LABEL_WORDS or (fresh and not depth):
             if before not in _NOT_BEFORE and (fresh or word in KIND_WORDS or self.raw.ordinal[i]):
                 label = match_label(self.raw, i, b, line_start=False)
                 if label is not None and (fresh or self.words[label.end - 1] == ":" or self._colon(label)):

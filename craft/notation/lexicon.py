@@ -135,7 +135,7 @@ _KINDS: dict[str, str] = {
     "front loop": "front loop|front loops|front lp|front lps|flo|fl|front half loop|front loop only|front loops only|front lps only|front lp only|front half|front strand",
     "both loops": "both loops|both lps|through both loops|under both loops",
     "free loop": "free loop|free loops|unworked loop|unworked loops|unused loop|unused loops|free lp|free lps|remaining loops|remaining loop|rem loops|rem loop|remaining free loops|rem free loops|unused lps|remaining lps|rem lps|rem lp|rem free loop",
-    "drop": "loosely|now",
+    "omit": "loosely|now",
     "counts not": "does not count|do not count|doesn't count|not counted|don't count|does not counts|never counts|not counting|is not counted|are not counted|not count|not included",
 }
 

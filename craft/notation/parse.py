@@ -52,7 +52,7 @@ _WORKING = frozenset(
     ("stitch", "ch", "sl", "num", "increase", "decrease", "skip", "(", "*", "in pattern", "make ring")
 )
 _MEANS_WORK = frozenset(("stitch", "ch", "increase", "decrease", "skip", "in pattern", "pattern", "rep"))
-_PASSES = frozenset((",", ".", ";", ":", "-", "--", "and", "then", "=", "|", "/", '"', "+", "&", "work", "here", "only", ")", "close"))
+_PASSES = frozenset((",", ".", ";", ":", "-", "--", "and", "then", "=", "|", "/", '"', "+", "&", "work", "here", "only", "close"))
 
 
 class _Frame:
@@ -83,6 +83,7 @@ class Parser(TimesReader):
     def steps(self) -> tuple[Step, ...]:
         """All steps from here to the end of the statement."""
         self._run(self.end)
+        self._close_open_star()
         return tuple(self.out)
 
     def _run(self, stop: int) -> None:
@@ -101,6 +102,21 @@ class Parser(TimesReader):
                 handler(self)
             if self.i <= before:
                 self._not_understood(before)
+
+    def _close_open_star(self) -> None:
+        """A star that was opened and never closed: the words of the repeat are missing."""
+        begin = self.frame.marks.get("*")
+        if begin is None or "*" in self.frame.closed or "*" in self.frame.saved:
+            return
+        end = begin
+        for step in self.out[begin:]:
+            if isinstance(step, Join | Turn | FastenOff | Repeat | AsRound):
+                break
+            end += 1
+        body = tuple(self.out[begin:end])
+        if any(isinstance(step, Work | Group) for step in body):
+            span = Span(body[0].span.start, body[-1].span.end)
+            self.out[begin:end] = [Repeat(body, Times(to_end=True), span, "open")]
 
     def _inside(self, stop: int) -> list[Step]:
         """The steps up to `stop`, a closing bracket, as a frame of their own."""
@@ -148,7 +164,7 @@ class Parser(TimesReader):
         self.out.append(Unread(span) if matters else Remark(span))
 
     def _starts_work(self, at: int) -> bool:
-        return self.kinds[at] in _HANDLERS or self.kinds[at] in {"and", "then"}
+        return self.kinds[at] in _HANDLERS or self.kinds[at] in {"and", "then", "work"}
 
     def _remark(self, first: int) -> None:
         """Pass over the rest of the sentence as a remark."""
@@ -200,6 +216,14 @@ class Parser(TimesReader):
         first = self.i
         number = self.number(first)
         nxt = kinds[first + 1]
+        at = first + (2 if nxt == "-" else 1)
+        if kinds[at] == "stitch":
+            gathered = at + (2 if kinds[at + 1] == "-" else 1)
+            inner = values[gathered]
+            if kinds[gathered] == "stitch" and isinstance(inner, Named) and inner.stitch.name in _OF_SEVERAL:
+                self.i = gathered  # "3-dc cluster": one cluster
+                self._stitch(first, None)
+                return
         if nxt in {"-", "x", "more"} and kinds[first + 2] in {"stitch", "ch", "increase", "decrease"}:
             self.i += 1
             nxt = kinds[self.i + 1]
@@ -282,6 +306,8 @@ class Parser(TimesReader):
             self.i += 1  # "1 sc. in next st"
         if kinds[self.i] == "only":
             self.i += 1
+        if kinds[self.i] == "to" and kinds[self.i + 1] == "in":
+            self.i += 1  # "hdc to in each st": a slip of the pen
         if kinds[self.i] == "evenly":
             self._evenly(first, named, number)
             return
@@ -293,8 +319,9 @@ class Parser(TimesReader):
         self.loops = loops
         if not places:
             loops = named.loops if named.loops is not Loops.BOTH else self.loops
-            span = self.span(first)
-            self._put_bare(named, number, loops, span, written)
+            if number is None or number == ONE:
+                number = self._so_often() or number
+            self._put_bare(named, number, loops, self.span(first), written)
             return
         if kinds[self.i] == "tog":
             self.i += 1
@@ -310,10 +337,19 @@ class Parser(TimesReader):
             places = [replace(places[0], number=(len(places),))]
         for place in places:
             self.out.append(Work(self._fit(named.stitch, place), each, place, self.span(first), written, ambiguous))
-        self._until_end(named)
+            if place.how is How.HOOK and place is places[0]:
+                each = ONE  # "3 sc in 2nd ch from hook and in next 5 ch": three in the first alone
 
-    def _until_end(self, named: Named) -> None:
-        """Nothing to do after most places; "to" without "each" was read as part of the place."""
+    def _so_often(self) -> Numbers | None:
+        """ "Sc2tog 4 times", "inc twice"."""
+        kinds = self.kinds
+        if kinds[self.i] == "multi" and kinds[self.i + 1] not in {"more"}:
+            self.i += 1
+            return (self.ordinal(self.i - 1),)
+        if kinds[self.i] == "num" and kinds[self.i + 1] == "times" and kinds[self.i + 2] != "more":
+            self.i += 2
+            return self.number(self.i - 2)
+        return None
 
     def _fit(self, stitch: Stitch, place: Place) -> Stitch:
         """A cluster over 3 stitches uses 3; dc3tog in one stitch uses one."""
@@ -591,6 +627,8 @@ class Parser(TimesReader):
             return
         if kinds[self.i] not in {"with", "in", "to", ".", ",", ";", "", "sl", "(", ")", "make ring", "around"}:
             colour = self._colour_name()
+        if kinds[self.i] == "in" and kinds[self.i + 1] in {"row", "rnd"}:
+            self.i += 1
         if kinds[self.i] in {"row", "rnd"}:
             self.i += 1
         if colour is not None:
@@ -762,7 +800,15 @@ class Parser(TimesReader):
 
     def on_marker(self) -> None:
         first = self.i
-        self._remark(first)
+        self.i += 1
+        kinds = self.kinds
+        while self.i < self.end and kinds[self.i] not in {".", ";"}:
+            if kinds[self.i] == "," and self._starts_work(self.i + 1):
+                break
+            if kinds[self.i] == "--" and kinds[self.i + 1] == "num" or (kinds[self.i] == ")" and self.depth):
+                break
+            self.i += 1
+        self.out.append(Remark(self.span(first)))
         span = self.out[-1].span
         act = self.text[span.start : span.start + 2].lower()
         self.out[-1] = Marker(span, {"mo": "move", "re": "remove"}.get(act, "place"))
@@ -958,6 +1004,21 @@ class Parser(TimesReader):
         inner = self._inside(close)
         self.i = close + 1
         self._after_bracket(first, inner)
+
+    def on_close(self) -> None:
+        """A bracket closed that was never opened: it may end what a star began."""
+        first = self.i
+        self.i += 1
+        times = self.times(bracket=True)
+        if times is None:
+            return
+        begin = max(self.frame.marks.values(), default=-1)
+        if 0 <= begin < len(self.out):
+            body = tuple(self.out[begin:])
+            self.out[begin:] = [Repeat(body, times, Span(body[0].span.start, self.ends[self.i - 1]), "*")]
+            self.frame.marks.clear()
+        else:
+            self._rep_words(first, times, "none")
 
     def _count_inside(self, first: int, close: int, after: str) -> bool:
         """ "(24 sc, 6 ch-1 sps)": a count, unless what follows makes it steps."""
@@ -1210,6 +1271,8 @@ class Parser(TimesReader):
         else:  # more work stands between the first pass and "rep from * to *"
             self.out.append(replace(repeat, span=Span(self.starts[first], self.ends[self.i - 1])))
         self._shift_marks(begin)
+        if name not in self.frame.saved:
+            marks.pop(name, None)
 
     def _shift_marks(self, begin: int) -> None:
         """After a repeat is closed, marks inside it point nowhere."""
@@ -1559,6 +1622,7 @@ def kinds_is_number(kinds: list[str], at: int) -> bool:
 
 
 _SLIP = Named(Stitch("sl st", tally=(("sl st", 1),)))
+_OF_SEVERAL = frozenset(("cluster", "bobble", "popcorn", "puff st", "shell", "fan"))
 _GATHERED = frozenset(("cluster", "bobble", "puff st", "popcorn", "sc2tog"))
 _UNITS = frozenset(("stitch", "noun", "ch", "sl", "total", "in pattern"))
 _SENTENCE_OR_COMMA = frozenset((".", ";", "", ",", "("))
@@ -1599,6 +1663,7 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "in": Parser.on_place_first,
     "over": Parser.on_place_first,
     "(": Parser.on_bracket,
+    ")": Parser.on_close,
     "*": Parser.on_star,
     "rep": Parser.on_rep,
     "as": Parser.on_as,

@@ -156,6 +156,9 @@ class PlaceReader(Cursor):
             self.i += 1
             what, _ = self._noun()
             if last or what is not None:
+                if kinds[self.i] == "before" and not last:
+                    self.i += 1
+                    return number, self._landmark()
                 while kinds[self.i] in {"rem", "of", "end", "before", "row", "rnd", "ending", "from", "left", "skipped", "unworked"}:
                     self.i += 1
                 return number, None
@@ -164,19 +167,24 @@ class PlaceReader(Cursor):
             self._of_what()
             if what is not None:
                 return (ONE, None) if what not in {"side"} else (None, "edge")
-        elif kinds[self.i] in {"next", "marked", "marker", "corner", "beg", "turning", "top", "center", "first", "noun", "ch", "other", "prev", "stitch", "row", "rnd", "same"}:
-            place = self._core(self.i)
-            if place is not None:
-                if place.how is How.SAME:
-                    return None, "same"
-                if place.of in {"marked", "corner"}:
-                    return None, "marker" if place.of == "marked" else "corner"
-                return None, place.what
-            while kinds[self.i] in {"marker", "marked", "next", "beg", "center"}:
-                self.i += 1
-            return None, "marker"
+        elif kinds[self.i] in {"next", "marked", "marker", "corner", "beg", "turning", "top", "center", "first", "noun", "ch", "other", "prev", "stitch", "row", "rnd", "same", "ord", "side"}:
+            return None, self._landmark()
         self.i = start
         return None, None
+
+    def _landmark(self) -> str:
+        """ "next corner", "marked sc", "marker": where to stop."""
+        kinds = self.kinds
+        place = self._core(self.i)
+        if place is not None:
+            if place.how is How.SAME:
+                return "same"
+            if place.of in {"marked", "corner"}:
+                return "marker" if place.of == "marked" else "corner"
+            return place.what
+        while kinds[self.i] in {"marker", "marked", "next", "beg", "center", "ord", "first", "last"}:
+            self.i += 1
+        return "marker"
 
     def _of_what(self) -> None:
         """Pass over "of row", "of previous rnd", "of foundation ch"."""

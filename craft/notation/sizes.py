@@ -116,19 +116,40 @@ def _plain(name: str) -> str:
     return _ALIASES.get(name, name)
 
 
+_WIDE_LADDER = ("xs/s", "m", "l", "xl", "2/3xl", "4/5xl")
+_ONLY = re.compile(r"\bsizes? ([^\n:]{1,60}?)\s*only\b")
+
+
+def _rank(name: str) -> int:
+    """Where a size stands on the ladder; "2/3xl" stands where 2xl does."""
+    first = name.split("/")[0]
+    if first.isdigit() and name.endswith("xl"):
+        first += "xl"
+    elif first in {"1", "2", "3", "4", "5"} and name.endswith("x"):
+        first += "x"
+    plain = _plain(first)
+    return _LADDER.index(plain) if plain in _LADDER else -1
+
+
 def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
     """Names from "Sizes 2X and 3X only" marks, when they are steps of the usual ladder."""
-    text = raw.folded
-    named: set[int] = set()
-    for match in re.finditer(r"\bsizes? ([^\n:]{1,60}?) only", text):
-        for part in re.split(r",|\band\b|&|/", match[1]):
-            plain = _plain(part)
-            if plain in _LADDER:
-                named.add(_LADDER.index(plain))
-    if not named or max(named) - min(named) >= count or max(named) + 1 < count:
+    named: dict[str, int] = {}
+    for match in _ONLY.finditer(raw.folded):
+        for part in re.split(r",|\band\b|&", match[1]):
+            plain = _plain("".join(part.split()) if "/" in part else part)
+            rank = _rank(plain)
+            if rank >= 0:
+                named[plain] = rank
+    if not named:
         return ()
-    last = max(named)
-    if last + 1 - count < 1:
+    ordered = sorted(named, key=lambda name: named[name])
+    if len(ordered) == count:
+        return tuple(name.upper() for name in ordered)
+    if any("/" in name for name in named):
+        wide = _WIDE_LADDER[:count]
+        return tuple(name.upper() for name in wide) if len(wide) == count and set(ordered) <= set(wide) else ()
+    last = max(named.values())
+    if last + 1 - count < 1 or last - min(named.values()) >= count:
         return ()
     return tuple(name.upper() for name in _LADDER[last - count + 1 : last + 1])
 

@@ -15,7 +15,7 @@ from craft.notation.tree import ONE, How, Numbers, Place, Stitch
 
 __all__ = ["Movements", "read_movements"]
 
-_LINKS = frozenset(("and", ",", "then", ".", ";", "-", "work", ":"))
+_LINKS = frozenset(("and", ",", "then", ".", ";", "-", "--", "work", ":"))
 _MOVES = frozenset(("yoh", "draw", "insert"))
 
 
@@ -75,7 +75,7 @@ def _run(cursor: PlaceReader, stop: int, found: Movements) -> None:
         if kind in _LINKS:
             while cursor.i < stop and kinds[cursor.i] in _LINKS:
                 cursor.i += 1
-            if found.closed and any(kinds[j] in {".", "-", ";"} for j in range(good, cursor.i)):
+            if found.closed and any(kinds[j] in {".", "-", "--", ";"} for j in range(good, cursor.i)):
                 cursor.i = good
                 return
             if not (cursor.i < stop and _goes_on(cursor, cursor.i)):
@@ -291,9 +291,9 @@ def named_after(cursor: Cursor) -> Named | None:
     """ " - sc2tog made" behind the movements."""
     kinds = cursor.kinds
     j = cursor.i
-    if kinds[j] == "." and kinds[j + 1] == "-":
+    if kinds[j] == "." and kinds[j + 1] in {"-", "--"}:
         j += 1
-    if kinds[j] in {"-", ",", "("}:
+    if kinds[j] in {"-", "--", ",", "("}:
         bracket = kinds[j] == "("
         j += 1
         if kinds[j] == "stitch":

@@ -123,7 +123,7 @@ def tag(
             meaning, size = look_up(words, i)
             i += size
             kind, value = meaning if meaning is not None else ("word", word)
-            if kind == "drop":
+            if kind == "omit":
                 continue
             if (
                 kind == "stitch"

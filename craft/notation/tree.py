@@ -102,7 +102,8 @@ class Place:
     `below`: 0 = the round just below; 1 = one further down ("st 2 rows below" -> 1 further down is
     2 rows below, so below = 2; plain "in the row below" for a spike -> 1 below that = 1).
     `round_number`: when an older round is named ("front loops of Rnd 3").
-    `until`: a landmark where EACH stops: "corner", "marker", "ch-sp", "shell" ("to next ch-3 sp").
+    `until`: a landmark where EACH stops: "corner", "marker", "ch-sp", "shell" ("to next ch-3 sp");
+    with `keep`, that many places before it ("to 1 st before marker").
     `every`: 1 normally; 2 for "in every other st".
     """
 
