@@ -10,12 +10,13 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from craft.fabric.model import Counts, Fabric, SizedRound, WorkedRound
-from craft.notation.tree import Draft, Span
+from craft.notation.tree import AsRound, Draft, Evenly, Group, OnlySizes, Repeat, Span, Unread, Work
 from craft.techedit.finding import Finding, Level, Suggestion
 from craft.techedit.places import Places
 
 __all__ = ["as_object", "as_text"]
 
+MAKES_STITCHES = (Work, Group, Repeat, Evenly, AsRound, OnlySizes, Unread)
 LEVEL_WORDS = {Level.ERROR: "must mend", Level.WARNING: "look again", Level.NOTE: "good to know"}
 
 
@@ -29,7 +30,7 @@ def as_object(name: str, draft: Draft, fabric: Fabric, findings: Iterable[Findin
         "file": name,
         "terms": draft.terms or "us",
         "sizes": list(draft.sizes),
-        "rounds": [_round_object(worked, fabric) for worked in fabric.rounds],
+        "rounds": [_round_object(worked, fabric) for worked in fabric.rounds if not _is_start(worked)],
         "tally": _by_name(fabric.tally),
         "findings": [_finding_object(finding, draft.sizes, places) for finding in findings],
         "unread": [
@@ -37,6 +38,13 @@ def as_object(name: str, draft: Draft, fabric: Fabric, findings: Iterable[Findin
             for unread in draft.unread
         ],
     }
+
+
+def _is_start(worked: WorkedRound) -> bool:
+    """True for a bare foundation ("Ch 21.", "Ch 5, join to form a ring."): a start, no round or row."""
+    label = worked.line.label
+    named = bool(label.numbers or label.word or label.stated_number_of_rounds)
+    return not named and not any(isinstance(step, MAKES_STITCHES) for step in worked.line.steps)
 
 
 def _round_object(worked: WorkedRound, fabric: Fabric) -> dict[str, Any]:
