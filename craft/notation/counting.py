@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from craft.notation.places import PlaceReader
 from craft.notation.stitches import Named
-from craft.notation.tree import Counted, Span, StatedCount
+from craft.notation.tree import ONE, Counted, Span, StatedCount
 
 __all__ = ["CountReader"]
 
@@ -32,11 +32,13 @@ class CountReader(PlaceReader):
                 if item is None:
                     break
                 items.append(item)
+            elif kind == "ch" and items and kinds[self.i - 1] in {"and", ",", "+"} and self._space_ahead():
+                items.append(self._one_space())
             elif kind in _LINK and items:
                 if kind == "+" and kinds[self.i + 1] == "num" and kinds[self.i + 2] in {")", ""} and False:
                     break
                 self.i += 1
-                if kind == "," and kinds[self.i] not in {"num", "and", "+", "counts", "counts not"}:
+                if kind == "," and kinds[self.i] not in {"num", "and", "+", "counts", "counts not", "ch"}:
                     self.i -= 1
                     break
             elif kind == "+" and kinds[self.i + 1] == "num" and not items:
@@ -132,6 +134,12 @@ class CountReader(PlaceReader):
         elif kind not in _END and kind not in _LINK and kind not in _AFTER and kind != "counts" and kind != "(":
             return None
         return Counted(what, number, self.span(first))
+
+    def _one_space(self) -> Counted:
+        """ "10 hdc and ch-3 sp": a space without its number is one."""
+        first = self.i
+        what = self._chains()
+        return Counted(what, ONE, self.span(first))
 
     def _of_group(self) -> None:
         """ "51 groups of 4 trfp": the rest of the name."""

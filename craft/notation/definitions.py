@@ -13,7 +13,7 @@ from craft.notation.parse import Parser
 from craft.notation.spelling import read_movements
 from craft.notation.stitches import PLAIN, Named, together
 from craft.notation.tagging import tag
-from craft.notation.tokens import Lexicon, Raw, words_of
+from craft.notation.tokens import Lexicon, Raw, Tokens, words_of
 from craft.notation.tree import (
     Abbreviation,
     Chain,
@@ -33,7 +33,7 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["Entry", "entries", "learn"]
+__all__ = ["Entry", "entries", "learn", "learn_made"]
 
 _LONGEST_NAME = 9
 
@@ -259,6 +259,59 @@ def _restated(parser: Parser) -> int:
         if parser.kinds[i] == ":" and i + 2 < parser.end and "over" not in parser.kinds[:i]:
             return i + 1
     return 0
+
+
+def learn_made(
+    lexicon: Lexicon, text: str, made: tuple[int, int, tuple[Step, ...]], tokens: Tokens
+) -> Definition | None:
+    """A stitch that a line names where it first makes it: "(1 dc. Ch 2. 1 dc - V-st made) in next st"."""
+    first, end, steps = made
+    name = " ".join(text[tokens.starts[first] : tokens.ends[end - 1]].lower().split())
+    words = words_of(name)
+    meaning, size = lexicon.look_up(list(words), 0)
+    if meaning is not None and size == len(words):
+        value = meaning[1]
+        if meaning[0] != "stitch" or not isinstance(value, Named) or value.stitch.known:
+            return None
+        name = value.stitch.name
+    elif not words or words[-1] not in _STITCHY:
+        return None
+    body = _last_made(steps)
+    if body is None:
+        return None
+    makes = _makes(body)
+    if not makes:
+        return None
+    stitch = Stitch(name, makes=makes, tally=_tally(body), body=body)
+    for spelling in {*_spellings(name), " ".join(words)}:
+        lexicon.add(spelling, "stitch", Named(stitch))
+    if meaning is not None:
+        _rename(lexicon, meaning[1], Named(stitch))
+    return Definition(name, stitch, Span(tokens.starts[first], tokens.ends[end - 1]), name)
+
+
+_STITCHY = frozenset("st sts stitch cluster cl shell fan bobble popcorn puff block mesh group motif v-st".split())
+
+
+def _rename(lexicon: Lexicon, old: object, new: Named) -> None:
+    """All spellings of a stitch now mean the stitch as defined."""
+    lexicon.replace(old, ("stitch", new))
+
+
+def _last_made(steps: tuple[Step, ...]) -> tuple[Step, ...] | None:
+    """The steps that the name is for: a whole bracket, or the last group or stitches before it."""
+    real = [step for step in steps if not isinstance(step, Remark)]
+    if not real:
+        return None
+    last = real[-1]
+    if isinstance(last, Group):
+        return last.steps
+    if isinstance(last, Work):
+        if last.place.how is How.BARE:
+            return tuple(real)
+        place = Place(How.BARE, last.each, span=last.place.span)
+        return (Work(last.stitch, (1,), place, last.span, last.written),)
+    return None
 
 
 def _canonical(raw: Raw, start: int, entry: Entry) -> str:

@@ -30,6 +30,13 @@ NUMBER_WORDS = {
         "fifteen sixteen seventeen eighteen nineteen twenty".split()
     )
 }
+_TENS = dict(zip("twenty thirty forty fifty sixty seventy eighty ninety".split(), range(20, 100, 10), strict=True))
+NUMBER_WORDS |= _TENS
+NUMBER_WORDS |= {
+    f"{tens}-{unit}": value + number
+    for tens, value in _TENS.items()
+    for unit, number in tuple(NUMBER_WORDS.items())[1:10]
+}
 ORDINAL_WORDS = {
     word: number
     for number, word in enumerate(

@@ -58,25 +58,27 @@ _PASSES = frozenset((",", ".", ";", ":", "-", "--", "and", "then", "=", "|", "/"
 class _Frame:
     """Steps of one bracket level, with the stars opened in it."""
 
-    __slots__ = ("marks", "closed", "inside", "saved")
+    __slots__ = ("again", "marks", "closed", "inside", "saved")
 
     def __init__(self) -> None:
         self.marks: dict[str, int] = {}
         self.closed: dict[str, int] = {}
         self.saved: dict[str, tuple[Step, ...]] = {}
         self.inside: dict[tuple[str, str], int] = {}
+        self.again: dict[str, int] = {}
 
 
 class Parser(TimesReader):
     """Reads the steps, the printed counts and the remarks of one statement."""
 
-    __slots__ = ("frame", "depth", "limit_at")
+    __slots__ = ("frame", "depth", "made")
 
     def __init__(self, tokens: Tokens) -> None:
         super().__init__(tokens)
         self.frame = _Frame()
         self.depth = 0
-        self.limit_at = self.end
+        self.made: list[tuple[int, int, tuple[Step, ...]]] = []
+        """Stitches named where they are made: (first token, end token, steps)."""
 
     # ------------------------------------------------------------------ running
 
@@ -261,9 +263,30 @@ class Parser(TimesReader):
     def on_stitch(self) -> None:
         self._stitch(self.i, None)
 
+    def _names_what_was_made(self) -> bool:
+        """ "- V-st made", "(shell made)": the name of the steps before, not a step."""
+        kinds = self.kinds
+        first = self.i
+        if first == 0 or kinds[first - 1] not in {"-", "--", "(", ",", "."}:
+            return False
+        j = first
+        while j < first + 4 and (kinds[j] in {"stitch", "word", "noun", "beg", "first", "-"}):
+            j += 1
+        if self.values[j] != "made" or not self.out:
+            return False
+        name = first
+        while kinds[name] in {"first", "beg"} and name < j - 1:
+            name += 1
+        self.made.append((name, j, tuple(self.out)))
+        self.i = j + 1
+        self.out.append(Remark(self.span(first)))
+        return True
+
     def _stitch(self, first: int, number: Numbers | None) -> None:
         """A stitch name at the position, `number` before it if any."""
         kinds = self.kinds
+        if number is None and self._names_what_was_made():
+            return
         named = self.values[self.i]
         if not isinstance(named, Named):
             named = _SLIP
@@ -836,7 +859,7 @@ class Parser(TimesReader):
         first = self.i
         stop = first + 1
         while stop < self.end and kinds[stop] not in {",", ".", ";", ":"} and stop - first < 14:
-            if kinds[stop] in {"ch", "join", "make ring"} and stop > first + 1:
+            if kinds[stop] in {"ch", "join", "make ring", "as", "rep"} and stop > first + 1:
                 break
             stop += 1
         inside = kinds[first + 1 : stop]
@@ -996,6 +1019,11 @@ class Parser(TimesReader):
         if ("counts" in inside or "counts not" in inside) and after not in {"times", "num", "multi", "in"}:
             self._counting(first, close, inside)
             return
+        self.i = first + 1
+        if kinds[close - 1] == "total" and close - first <= 6 and self._names_what_was_made():
+            self.i = close + 1
+            return
+        self.i = first
         if self._is_comment(first, close):
             self.i = close + 1
             self.out.append(Remark(self.span(first)))
@@ -1058,6 +1086,8 @@ class Parser(TimesReader):
         if after in {"num", "multi", "x"} and head not in {"counts", "note", "rs"}:
             return False
         if head == "word" and after in _STOPS and not kinds[first + 2] in PLACE_WORDS:
+            return True
+        if head in {"in", "of", "from", "to"} and after in _STOPS and kinds[first + 2] in {"word", "top", "beg"}:
             return True
         if head in {"counts", "counts not", "note", "rs", "this", "same", "facing", "as", "for"}:
             return True
@@ -1157,9 +1187,18 @@ class Parser(TimesReader):
                 return
         else:
             self.i += 1
+            again = self.frame.again.get(name)
+            if again is not None and (kinds[self.i] == "rep" or (kinds[self.i] in _STOPS and kinds[self.i + 1] == "rep")) and self._rep_to_star_here():
+                marks[name], self.frame.closed[name] = again, len(self.out)
+                return
         marks[name] = len(self.out)
         self.frame.closed.pop(name, None)
         self.frame.saved.pop(name, None)
+
+    def _rep_to_star_here(self) -> bool:
+        """Whether "rep from * to *" follows at once."""
+        near = self.kinds[self.i : self.i + 7]
+        return near.count("*") >= 2
 
     def _is_count_ahead(self) -> bool:
         close = self.match.get(self.i, -1)
@@ -1218,9 +1257,29 @@ class Parser(TimesReader):
         if self.kinds[self.i + 1] == "*":
             self._rep_star(self.i, self.i + 1)
 
+    def _given_for(self, first: int, at: int) -> bool:
+        """ "Work from ** to ** as given for Back": another part's rounds."""
+        kinds = self.kinds
+        for j in range(at, min(self.end, at + 7)):
+            if kinds[j] == "as" and kinds[j + 1] in {"word", "for"}:
+                self.i = j
+                self.on_as()
+                last = self.out[-1] if self.out else None
+                if self.i > j and isinstance(last, AsRound):
+                    until = self.text[self.starts[first] : self.ends[j - 1]]
+                    self.out[-1] = replace(last, span=self.span(first), until=until)
+                    return True
+                self.i = first
+                return False
+            if kinds[j] in _STOPS:
+                return False
+        return False
+
     def _rep_star(self, first: int, at: int) -> None:
         """ "rep from * (to **) (5 times | around | to last 3 sts) (, ending ...)"."""
         kinds, values = self.kinds, self.values
+        if self._given_for(first, at):
+            return
         name = str(values[at])
         self.i = at + 1
         until: str | None = None
@@ -1272,6 +1331,7 @@ class Parser(TimesReader):
             self.out.append(replace(repeat, span=Span(self.starts[first], self.ends[self.i - 1])))
         self._shift_marks(begin)
         if name not in self.frame.saved:
+            self.frame.again[name] = begin
             marks.pop(name, None)
 
     def _shift_marks(self, begin: int) -> None:
@@ -1304,7 +1364,7 @@ class Parser(TimesReader):
         if kinds[j] == "and":
             j += 1
         word = kinds[j]
-        if word not in {"ending", "working"}:
+        if word not in {"ending", "working"} and not (word == "end" and kinds[j + 1] in {"in", "with", "last"}):
             return (), None
         j += 1
         while kinds[j] in {"last", "rep", "in", "final", "at", "with", "on", "this", "first"} and kinds[j] not in {"stitch"}:
@@ -1475,6 +1535,10 @@ class Parser(TimesReader):
             while kinds[self.i] not in {".", ";", ""}:
                 self.i += 1
             until = self.text[self.starts[start] : self.ends[self.i - 1]]
+        if until is None and kinds[self.i] in _STOPS and not any(isinstance(step, Work | Repeat | Group) for step in self.out) and self.values[first - 1] in {"work", "even", "in"} and first:
+            place = Place(How.EACH, None, loops=self.loops, span=self.span(first))
+            self.out.append(Work(IN_PATTERN, ONE, place, self.span(first), "in pattern"))
+            return
         self.out.append(AsRound((), self.span(first), 0, None, until))
 
     def on_word(self) -> None:
@@ -1482,6 +1546,8 @@ class Parser(TimesReader):
         kinds, values = self.kinds, self.values
         first = self.i
         word = str(values[first])
+        if self._names_what_was_made():
+            return
         if word in {"cont", "continue", "continuing", "keeping", "keep", "proceed"}:
             self._continue(first)
             return
@@ -1490,6 +1556,11 @@ class Parser(TimesReader):
             if found is not None:
                 self.counts.append((found, len(self.out)))
                 return
+        if word in _HOLDING:
+            while kinds[self.i] not in {".", ";", ""} and not (kinds[self.i] == "," and self._starts_work(self.i + 1)):
+                self.i += 1
+            self.out.append(Remark(self.span(first)))
+            return
         if word in _REMARK_WORDS:
             self._remark(first)
             return
@@ -1633,6 +1704,7 @@ _REMARK_WORDS = frozenset(
     "matching noting having allowing adjusting ensuring accommodating maintaining maintain without align "
     "careful sewing stuffing lightly tightly thread whip wrap fill divide hold fold knot".split()
 )
+_HOLDING = frozenset("hold holding fold folding being taking having using matching noting keeping careful".split())
 _STEP_KINDS = frozenset(
     ("stitch", "ch", "sl", "increase", "decrease", "skip", "in pattern", "pattern", "join", "*", "make ring", "rep", "turn")
 )
@@ -1678,6 +1750,7 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "note": Parser.on_remark,
     "rs": Parser.on_remark,
     "ending": Parser.on_ending,
+    "end": Parser.on_ending,
     "from": Parser.on_from,
     "even": Parser.on_even,
     "rotate": Parser.on_rotate,

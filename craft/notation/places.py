@@ -45,7 +45,9 @@ class PlaceReader(Cursor):
                 break
             self.i += 1
             following = self.kinds[self.i]
-            if following not in PLACE_WORDS and following != "ord":
+            if following == "ch" and first.how is not How.EACH and self._space_ahead():
+                pass  # "in next 2 dc and ch-1 sp"
+            elif following not in PLACE_WORDS and following != "ord":
                 self.i = start
                 break
             place = self.place()
@@ -54,6 +56,13 @@ class PlaceReader(Cursor):
                 break
             found.append(place)
         return found
+
+    def _space_ahead(self) -> bool:
+        """Whether a chain space is named here."""
+        start = self.i
+        what, _ = self._noun()
+        self.i = start
+        return what == "ch-sp"
 
     def _ordinals_before(self) -> list[int]:
         """ "in 4th and 5th ch from hook": the ordinals before the last one; moves to that."""

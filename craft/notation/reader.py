@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from craft.notation.definitions import entries, learn
+from craft.notation.definitions import entries, learn, learn_made
 from craft.notation.dialect import find_terms
 from craft.notation.labels import RawLabel
 from craft.notation.layout import Statement, lay_out
@@ -14,7 +14,7 @@ from craft.notation.parse import Parser
 from craft.notation.rules import merge, rules_in
 from craft.notation.sizes import find_sizes, positions_named
 from craft.notation.tagging import tag
-from craft.notation.tokens import Lexicon, Raw, raw_tokens
+from craft.notation.tokens import Lexicon, Raw, Tokens, raw_tokens
 from craft.notation.tree import (
     ONE,
     Abbreviation,
@@ -176,6 +176,10 @@ class _Reading:
         tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count, self.only)
         parser = Parser(tokens)
         steps = parser.steps()
+        if parser.made and self._learn_made(parser, tokens):
+            tokens = tag(self.raw, start, statement.end, self.lexicon, self.size_count, self.only)
+            parser = Parser(tokens)
+            steps = parser.steps()
         if label is None and not _is_work(steps):
             self.sections[-1].lines.append(Prose(self._span(statement), statement.line, "note"))
             return
@@ -187,6 +191,12 @@ class _Reading:
         self.sections[-1].lines.append(
             Line(self._label(statement), steps, self._span(statement), statement.line, stated, inner)
         )
+
+    def _learn_made(self, parser: Parser, tokens: Tokens) -> bool:
+        """Take in stitches that this line names where it makes them."""
+        found = [learn_made(self.lexicon, self.text, made, tokens) for made in parser.made]
+        self.definitions += [definition for definition in found if definition is not None]
+        return any(definition is not None for definition in found)
 
     def _label(self, statement: Statement) -> Label:
         raw = statement.label

@@ -102,6 +102,14 @@ class Lexicon:
         for phrase in phrases:
             self.add(phrase, kind, value)
 
+    def replace(self, old: object, meaning: Meaning) -> None:
+        """Give every word and phrase whose value is `old` a new meaning."""
+        for word, found in self._single.items():
+            if found[1] is old:
+                self._single[word] = meaning
+        for tails in self._phrases.values():
+            tails[:] = [(tail, meaning if found[1] is old else found) for tail, found in tails]
+
     def single(self, word: str) -> Meaning | None:
         return self._single.get(word)
 
