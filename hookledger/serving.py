@@ -5,10 +5,12 @@ process. Whatever stands in the way is told in one sentence.
 """
 
 import argparse
+import hashlib
 import os
 import secrets
 import socket
 import sys
+from operator import itemgetter
 from pathlib import Path
 from typing import Final
 
@@ -16,6 +18,7 @@ import django
 from django.core.exceptions import ImproperlyConfigured
 
 HOST: Final = "127.0.0.1"
+UNUSED: Final = ("htmx-4*", "htmax*", "hx-*")  # parts of django-htmx that no page asks for
 
 
 class CannotServeError(Exception):
@@ -78,7 +81,32 @@ def prepare(port: int) -> None:
 
     refuse_unsafe()
     call_command("migrate", verbosity=0, interactive=False)
-    call_command("collectstatic", verbosity=0, interactive=False)
+    collect_static()
+
+
+def collect_static() -> None:
+    """Gather and compress what browsers ask for, when any of it has changed since the last start."""
+    from django.conf import settings  # noqa: PLC0415 - needs the settings
+    from django.core.management import call_command  # noqa: PLC0415 - needs the settings
+
+    stamp = settings.STATIC_ROOT / ".gathered-from"
+    now = static_fingerprint()
+    if stamp.is_file() and stamp.read_text(encoding="ascii") == now:
+        return
+    call_command("collectstatic", verbosity=0, interactive=False, clear=True, ignore_patterns=[*UNUSED])
+    stamp.write_text(now, encoding="ascii")
+
+
+def static_fingerprint() -> str:
+    """Changes when a static file is added, dropped or written."""
+    from django.contrib.staticfiles.finders import get_finders  # noqa: PLC0415 - needs the settings
+
+    found = hashlib.sha256()
+    for finder in get_finders():
+        for path, storage in sorted(finder.list([]), key=itemgetter(0)):
+            state = Path(storage.path(path)).stat()
+            found.update(f"{path} {state.st_size} {state.st_mtime_ns}\n".encode())
+    return found.hexdigest()
 
 
 def make_data_folder() -> None:

@@ -137,9 +137,11 @@ STORAGES = {
         "BACKEND": "django.core.files.storage.FileSystemStorage",
         "OPTIONS": {"location": DATA / "media", "base_url": "/media/"},
     },
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "workroom.static.HashedStorage"},
 }
 WHITENOISE_MANIFEST_STRICT = True
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+WHITENOISE_KEEP_ONLY_HASHED_FILES = True  # pages name these alone; half the work at the first start
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 16 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024

@@ -1,17 +1,22 @@
 """script/serve: what it prepares, what it prints, and the sentence for whatever stands in the way."""
 
+import json
+import re
 import socket
 import stat
 from pathlib import Path
 
 import pytest
+from django.contrib.staticfiles.finders import get_finder
 from django.core.management import CommandError, call_command
 from django.test import Client
+from pytest_django import Settings
 
 from hookledger.opening import links_for_start
 from hookledger.serving import (
     CannotServeError,
     check_port,
+    collect_static,
     main,
     make_data_folder,
     make_key_file,
@@ -78,6 +83,40 @@ def test_two_keys_differ(tmp_path: Path) -> None:
     make_key_file(tmp_path / "one")
     make_key_file(tmp_path / "two")
     assert (tmp_path / "one").read_text() != (tmp_path / "two").read_text()
+
+
+def test_static_files_are_gathered_once_and_again_when_one_changed(
+    settings: Settings, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "source").mkdir()
+    sheet = tmp_path / "source" / "sheet.css"
+    sheet.write_text("a { color: red; }")
+    settings.STATICFILES_DIRS = [tmp_path / "source"]
+    settings.STATIC_ROOT = tmp_path / "static"
+    settings.STATICFILES_FINDERS = ["django.contrib.staticfiles.finders.FileSystemFinder"]
+    get_finder.cache_clear()
+    calls = []
+    monkeypatch.setattr("django.core.management.call_command", lambda *args, **_: calls.append(args))
+    (tmp_path / "static").mkdir()
+    collect_static()
+    collect_static()
+    assert calls == [("collectstatic",)]
+    sheet.write_text("a { color: blue; }")
+    collect_static()
+    assert len(calls) == 2
+    get_finder.cache_clear()
+
+
+def test_production_names_every_static_file_by_its_hash(settings: Settings, tmp_path: Path) -> None:
+    """Fails when a stylesheet names a file that is not there."""
+    settings.STATIC_ROOT = tmp_path
+    settings.STORAGES = settings.STORAGES | {
+        "staticfiles": {"BACKEND": "workroom.static.HashedStorage"}
+    }
+    call_command("collectstatic", verbosity=0, interactive=False)
+    paths = json.loads((tmp_path / "staticfiles.json").read_text())["paths"]
+    assert re.fullmatch(r"hookledger\.[0-9a-f]{12}\.css", paths["hookledger.css"])
+    assert "fonts/SourceSansPro-Regular." in (tmp_path / paths["hookledger.css"]).read_text()
 
 
 @pytest.fixture
