@@ -8,7 +8,21 @@ from craft.fabric.kinds import family, height_in_chains, is_space
 from craft.fabric.model import Cells
 from craft.fabric.places import claim
 from craft.fabric.walk import ahead, first_stitch_ahead, hooks_back, next_making, nothing_follows
-from craft.notation.tree import Chain, Group, Join, Kind, Place, Ring, Stitch, Work
+from craft.notation.tree import (
+    Chain,
+    Group,
+    How,
+    Join,
+    Kind,
+    OnlySizes,
+    Place,
+    Repeat,
+    Ring,
+    Skip,
+    Step,
+    Stitch,
+    Work,
+)
 
 __all__ = ["chain", "hook_work", "ring", "start_carried", "starting_chain_in_group"]
 
@@ -24,7 +38,7 @@ def chain(hand: Hand, step: Chain) -> None:
         _in_place(hand, step, number)
         return
     following = next_making(hand)
-    if hooks_back(following):
+    if hooks_back(following) and number >= _hook_ordinal(following):
         hand.hook_chain = number
         hand.hook_counts = step.counts
     elif hand.start and not hand.out:
@@ -38,6 +52,15 @@ def chain(hand: Hand, step: Chain) -> None:
         hand.lay(Cells(SPACE, 1, number))
 
 
+def _hook_ordinal(step: Step | None) -> int:
+    """From which chain of the hook a step begins; a shorter chain in front of it is a turning chain."""
+    if isinstance(step, (Work, Skip, Group)):
+        return step.place.ordinal or 2
+    if isinstance(step, Repeat) and step.steps:
+        return _hook_ordinal(step.steps[0])
+    return 2
+
+
 def _in_place(hand: Hand, step: Chain, number: int) -> None:
     if hand.start and not hand.out:
         _start(hand, step, number, takes_place=False)
@@ -48,6 +71,9 @@ def _in_place(hand: Hand, step: Chain, number: int) -> None:
 def _at_start(hand: Hand, step: Chain, number: int) -> None:
     following = next_making(hand)
     fresh = not hand.below.known and not hand.below.ring and not hand.below.chain and hand.node is OPEN
+    if following is None and (hand.below.known or hand.below.chain) and hand.depth == 0:
+        _alone(hand, step, number)
+        return
     if fresh and not hand.standing and not hand.ring:
         if following is None:
             hand.foundation = number
@@ -62,11 +88,21 @@ def _at_start(hand: Hand, step: Chain, number: int) -> None:
     _start(hand, step, number, takes_place=True)
 
 
+def _alone(hand: Hand, step: Chain, number: int) -> None:
+    """A chain that is all of a line: a new foundation if it is long, else the next row's turning chain."""
+    if number >= 6:
+        hand.foundation = number
+        hand.hook_counts = step.counts
+    else:
+        hand.carried = number
+        hand.carried_counts = step.counts
+
+
 def _before_making(hand: Hand) -> list[object]:
     """The steps between this one and the next that makes something."""
     found: list[object] = []
     for step in ahead(hand):
-        if isinstance(step, (Work, Group, Chain)):
+        if isinstance(step, (Work, Group, Chain, Repeat, Skip, OnlySizes)):
             break
         found.append(step)
     return found
@@ -90,9 +126,13 @@ def _start(hand: Hand, step: Chain, number: int, *, takes_place: bool) -> None:
     """A starting or turning chain: a stitch, a loop, or nothing."""
     found = first_stitch_ahead(list(ahead(hand)))
     stitch, place = found if found is not None else (None, None)
-    if _is_loop(hand, step, number, stitch, place) and takes_place:
+    if takes_place and (_is_loop(hand, step, number, stitch, place) or _is_bridge(hand, step, number)):
         hand.lay(Cells(SPACE, 1, number))
         hand.start = False
+        return
+    if hand.counting is not None and any(name.endswith("tog") for name, _ in hand.counting.counts_as):
+        if takes_place:
+            _take_first(hand)  # "ch 2, dc in next st (counts as dc2tog)": both are one stitch
         return
     if not settle(hand, number, step, stitch):
         return
@@ -115,13 +155,25 @@ def _is_loop(hand: Hand, step: Chain, number: int, stitch: Stitch | None, place:
     return number >= 5 or is_space(place.what)
 
 
+def _is_bridge(hand: Hand, step: Chain, number: int) -> bool:
+    """ "Ch 3, skip next 3 sts, sc in next": a chain over stitches passed over, below short stitches."""
+    if step.counts is not None or step.counts_as or hand.counting is not None or number < 2:
+        return False
+    following = next_making(hand)
+    if not isinstance(following, Skip) or following.place.how is not How.NEXT or is_space(following.place.what):
+        return False
+    skipped = pick(following.place.number or (1,), hand.size) or 0
+    found = first_stitch_ahead(list(ahead(hand)))
+    return skipped >= 2 and found is not None and family(found[0].name) in {"sc", "sl st"}
+
+
 def _take_first(hand: Hand) -> int:
     """The chain stands on the first place of the round; 0 where a slip stitch has taken it."""
     hand.at_place = True
     if hand.standing:
         hand.standing = False
         return 0
-    if hand.node is OPEN or (hand.ring and not hand.closed_chain):
+    if hand.node is OPEN:
         return 0
     hand.used_stitches = True
     hand.node, _ = take(hand.node, 1)
@@ -195,6 +247,7 @@ def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
     inner = hand.hook_chain and (bool(hand.out) or hand.below.known)
     number = hand.hook_chain or hand.below.chain or hand.foundation
     hand.at_place = hand.used_stitches = True
+    hand.on_foundation = True
     if not number:
         hand.node = OPEN
         hand.doubt("the length of the foundation chain is not known")
@@ -205,6 +258,7 @@ def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
         hand.lack(ordinal - number, place.span)
     counts = not hand.out and _skipped_chains_count(hand, skipped, stitch)
     behind = hand.node if inner else END
+    hand.behind = behind if inner and not hand.out else None
     left = max(number - ordinal, 0)
     hand.node = Node(Cells(CHAIN, left), behind) if left else behind
     if stitch.uses > 1:

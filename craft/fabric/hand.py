@@ -12,6 +12,8 @@ from craft.notation.tree import Counting, Kind, Numbers, Span, Step
 
 __all__ = [
     "Below",
+    "NOTHING",
+    "NO_ROUND_BELOW",
     "CannotCount",
     "Hand",
     "OutOfPlaces",
@@ -26,7 +28,8 @@ Question: TypeAlias = tuple[str, int]
 ("swap", 0) is "dc 3 in next" 3 places, ("kind", 0) does "each sc" pass other stitches over, ("inner", n) is a
 ch-n space entered by "each st" (0 no, 1 once, 2 chain by chain)."""
 
-STEP_BUDGET = 20_000  # far above any written line; a guard against texts made to run long
+NO_ROUND_BELOW = "the count of the round below is not known"
+STEP_BUDGET = 6_000  # far above any written line; a guard against texts made to run long
 
 
 class CannotCount(Exception):  # noqa: N818 - it is an answer, not a failure
@@ -97,6 +100,7 @@ class Hand:
         "asked",
         "at_place",
         "available",
+        "behind",
         "below",
         "budget",
         "carried",
@@ -118,6 +122,7 @@ class Hand:
         "hook_chain",
         "hook_counts",
         "in_place",
+        "in_the_air",
         "join_hint",
         "joined",
         "kind",
@@ -129,6 +134,7 @@ class Hand:
         "node",
         "notes",
         "older",
+        "on_foundation",
         "out",
         "rest",
         "ring",
@@ -173,6 +179,7 @@ class Hand:
         self.start = True  # nothing made yet
         self.standing = False  # the hook stands in a place that a slip stitch took and nothing else has
         self.at_place = False  # some place has been worked into
+        self.in_the_air = False  # it is not known what lies below
         self.in_place = 0  # inside a group worked into one place
         self.rest: Rest = None
         self.misfits: list[Misfit] = []
@@ -189,6 +196,8 @@ class Hand:
         self.hook_chain = 0  # chains just made that the next stitch works back along
         self.hook_counts: bool | None = None
         self.foundation = 0
+        self.on_foundation = False  # the line itself works along the foundation chain
+        self.behind: Node | None = None  # what lies behind a chain worked back along at the start
         self.ring = below.ring
         self.closed_chain = False
         self.joined = False

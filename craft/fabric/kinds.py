@@ -15,10 +15,12 @@ __all__ = [
     "height_in_chains",
     "is_any_stitch",
     "is_group",
+    "is_plain",
     "is_space",
     "is_turning_chain",
     "match_kind",
     "match_space",
+    "union",
 ]
 
 ANY_STITCH = frozenset(
@@ -35,7 +37,7 @@ _STITCH = re.compile(r"^(?:fp|bp|e|f)?(sc|hdc|dc|tr|dtr|trtr|quadtr)(?:\d*tog| i
 
 
 def is_any_stitch(what: str) -> bool:
-    return what in ANY_STITCH
+    return what in ANY_STITCH or "|" in what
 
 
 def is_space(what: str) -> bool:
@@ -48,6 +50,21 @@ def is_turning_chain(what: str) -> bool:
 
 def is_group(what: str) -> bool:
     return what in _GROUPS
+
+
+@cache
+def union(what: str) -> int:
+    """How spaces count in "each st and ch-1 sp" (1, once) and "each st and ch" (2, chain by chain); 0 where
+    only one kind is named."""
+    if "|" not in what:
+        return 0
+    return 2 if CHAIN in what.split("|") else 1
+
+
+@cache
+def is_plain(what: str) -> bool:
+    """Whether the name is of a stitch of the ladder, of any stitch, or of a chain or space."""
+    return what in ANY_STITCH or what in _SPACES or what == CHAIN or family(what) in HEIGHT_IN_CHAINS
 
 
 @cache

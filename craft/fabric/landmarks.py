@@ -4,41 +4,53 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from craft.fabric.edge import OPEN, SPACE, TURNING, Match, Node, node_of, take_matching
+from craft.fabric.edge import OPEN, SPACE, TURNING, Match, Node, node_of, sizes_of, take_matching
 from craft.fabric.kinds import is_any_stitch, is_group, is_space, is_turning_chain, match_kind, match_space
 from craft.fabric.model import Block, Cells, EdgeItem
 
-__all__ = ["stitches_before", "take_in_group"]
+__all__ = ["has_group", "stitches_before", "take_in_group"]
 
 GroupPlace = Callable[[Block], "int | None"]
 """Stitches of a group in front of the place named, or None where the group has no such place."""
 
 
-def stitches_before(node: Node, until: str, chains: int | None) -> int | None:
-    """Stitches in front of the next landmark; None where the round below shows no such landmark."""
+def stitches_before(node: Node, until: str, chains: int | None, spaces: int = 0) -> int | None:
+    """Places in front of the next landmark (`spaces` as in `Node.places`); None where the round below shows no
+    such landmark."""
     if node is OPEN:
         return None
     if is_space(until):
-        return _find(node, match_space(chains), lambda _: None)
+        found = _find(node, match_space(chains), _nowhere, spaces)
+        return found if found is not None or chains is None else _find(node, match_space(None), _nowhere, spaces)
     if until == "corner":
-        return _corner(node)
+        return _corner(node, spaces)
     if is_turning_chain(until):
-        return _find(node, lambda cells: cells.tag == TURNING, lambda _: None)
+        return _find(node, lambda cells: cells.tag == TURNING, _nowhere, spaces)
     if is_group(until):
-        return _find(node, lambda _: False, lambda _: 0)
+        return _find(node, _never, lambda _: 0, spaces)
     if is_any_stitch(until) or until in {"marker", "same"}:
         return None
-    return _find(node, match_kind(until), lambda _: None)
+    if has_group(node, until):
+        return _find(node, _never, lambda group: 0 if group.name == until else None, spaces)
+    return _find(node, match_kind(until), _nowhere, spaces)
 
 
-def _corner(node: Node) -> int | None:
-    inside = _find(node, lambda _: False, _first_space)
+def _nowhere(_: Block) -> None:
+    return None
+
+
+def _never(_: Cells) -> bool:
+    return False
+
+
+def _corner(node: Node, spaces: int) -> int | None:
+    inside = _find(node, _never, _first_space, spaces)
     if inside is not None:
         return inside
     if node.spaces:
         longest = _longest_space(node)
-        return _find(node, lambda cells: cells.name == SPACE and cells.chains == longest, lambda _: None)
-    return _find(node, lambda _: False, _middle_stitch)
+        return _find(node, lambda cells: cells.name == SPACE and cells.chains == longest, _nowhere, spaces)
+    return _find(node, _never, _middle_stitch, spaces)
 
 
 def _first_space(group: Block) -> int | None:
@@ -70,19 +82,23 @@ def _longest(item: EdgeItem) -> int:
     return item.chains if item.name == SPACE else 0  # type: ignore[union-attr]  # Cells, by the test above
 
 
-def _find(node: Node, match: Match, in_group: GroupPlace) -> int | None:
+def _find(node: Node, match: Match, in_group: GroupPlace, spaces: int) -> int | None:
     before = 0
     while node.item is not None:
-        found = _find_in(node.item, match, in_group)
+        found = _find_in(node.item, match, in_group, spaces)
         if found is not None:
             return before + found
-        item = node.item
-        before += item.stitches * item.count if type(item) is Block else (0 if item.name == SPACE else item.count)
+        before += _places(node.item, spaces)
         node = node.next
     return None
 
 
-def _find_in(item: EdgeItem, match: Match, in_group: GroupPlace) -> int | None:
+def _places(item: EdgeItem, spaces: int) -> int:
+    sums = sizes_of(item)
+    return sums[0] + (sums[spaces] if spaces else 0)
+
+
+def _find_in(item: EdgeItem, match: Match, in_group: GroupPlace, spaces: int) -> int | None:
     if type(item) is not Block:
         return 0 if match(item) else None  # type: ignore[arg-type]  # Cells, by the test above
     if item.group:
@@ -91,11 +107,26 @@ def _find_in(item: EdgeItem, match: Match, in_group: GroupPlace) -> int | None:
             return found
     before = 0
     for inner in item.items:
-        found = _find_in(inner, match, in_group)
+        found = _find_in(inner, match, in_group, spaces)
         if found is not None:
             return before + found
-        before += inner.stitches * inner.count if type(inner) is Block else (0 if inner.name == SPACE else inner.count)
+        before += _places(inner, spaces)
     return None
+
+
+def has_group(node: Node, name: str) -> bool:
+    """Whether a group of that name lies ahead."""
+    while node.item is not None:
+        if _has_named(node.item, name):
+            return True
+        node = node.next
+    return False
+
+
+def _has_named(item: EdgeItem, name: str) -> bool:
+    if type(item) is not Block:
+        return False
+    return item.name == name or any(_has_named(inner, name) for inner in item.items)
 
 
 def take_in_group(node: Node, name: str, what: str | None, ordinal: int | None) -> Node | None:

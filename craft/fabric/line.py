@@ -118,6 +118,8 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
     hand.join_hint = hint
     hand.older = older
+    if hand.node is OPEN and not below.ring:
+        hand.in_the_air = True
     try:
         if below.carried and _no_chain_first(steps):
             start_carried(hand, below.carried, below.carried_counts)
@@ -205,6 +207,10 @@ def _not_worked(hand: Hand, why: str) -> Outcome:
 def _outcome(hand: Hand) -> Outcome:
     if not hand.out and not hand.closing:
         return _nothing_made(hand)
+    if hand.in_the_air and not hand.ring and not hand.on_foundation and not hand.closed_chain:
+        hand.doubt("what lies below this line is not known")
+    if hand.ends:
+        hand.doubt("stitches along an edge are taken as the line gives them")
     available = hand.available
     if hand.lacking > 0:
         _too_few(hand)
@@ -279,6 +285,8 @@ def _too_few(hand: Hand) -> None:
 def _left_over(hand: Hand) -> bool:
     """Record places of the round below that the line leaves; whether there are any."""
     node = hand.node
+    if node is hand.behind:
+        return False  # the chain is a piece of its own
     if node is OPEN or hand.ends or hand.unworked or hand.ring or any(
         one.fault in {Fault.REPEAT_MISFIT, Fault.LEFT_OVER} for one in hand.misfits
     ):

@@ -18,18 +18,22 @@ from craft.fabric.edge import (
     take_last,
     take_matching,
 )
-from craft.fabric.hand import CannotCount, Hand, OutOfPlaces, pick
+from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.kinds import (
     is_any_stitch,
     is_group,
+    is_plain,
     is_space,
     is_turning_chain,
     match_kind,
     match_space,
+    union,
 )
-from craft.fabric.landmarks import stitches_before, take_in_group
+from craft.fabric.landmarks import has_group, stitches_before, take_in_group
 from craft.fabric.model import Block, Cells, Fault
 from craft.notation.tree import How, Kind, Loops, Place, Span
+
+FREE = -1  # key of the loops left free last, in `Hand.older`
 
 __all__ = ["claim", "go_to_other_side", "seek_start"]
 
@@ -53,6 +57,10 @@ def _number(hand: Hand, place: Place) -> int:
     return pick(place.number, hand.size) or 0
 
 
+def _is_group_name(hand: Hand, name: str) -> bool:
+    return is_group(name) or (not is_plain(name) and has_group(hand.node, name))
+
+
 def _bare(hand: Hand, place: Place, uses: int) -> int:
     times = _number(hand, place)
     if not times or not uses:
@@ -67,9 +75,9 @@ def _next(hand: Hand, place: Place, uses: int) -> int:
     times = number if uses < 2 or number % uses else number // uses
     if is_turning_chain(place.what):
         return _turning(hand, place, uses)
-    if place.of is not None and place.ordinal is not None and is_group(place.of):
+    if place.of is not None and place.ordinal is not None and _is_group_name(hand, place.of):
         return _in_group(hand, place)
-    if is_group(place.what) and not (number > 1 and is_any_stitch(place.what)):
+    if is_group(place.what) or (not is_plain(place.what) and has_group(hand.node, place.what)):
         return _group(hand, place, number)
     if place.ordinal is not None and place.ordinal > 1 and place.what != CHAIN and uses:
         _use(hand, place, place.ordinal - 1, 1)  # "in 3rd st": two are passed over
@@ -85,7 +93,7 @@ def _use(hand: Hand, place: Place, times: int, uses: int) -> int:
     if hand.standing:
         hand.standing = False
     lacking = _step(hand, place, wanted, match)
-    if lacking and hand.underside and go_to_other_side(hand):
+    if lacking and hand.on_foundation and not hand.depth and hand.underside and go_to_other_side(hand):
         lacking = _step(hand, place, lacking, None)
     if lacking:
         lacking = _forgive(hand, lacking)
@@ -183,6 +191,8 @@ def _inner(hand: Hand, place: Place) -> int:
         return 0
     if place.what == CHAIN:
         return 2
+    if "|" in place.what:
+        return union(place.what)
     longest = node.chains // node.spaces
     bridge = longest >= 3 and node.spaces * 5 <= node.stitches
     return hand.ask(("inner", min(longest, 3)), 2 if bridge else 0)
@@ -245,7 +255,7 @@ def _take_here(hand: Hand, place: Place) -> None:
     """Use the place at which the line starts, whatever its kind."""
     hand.at_place = True
     node = hand.node
-    if node is OPEN or hand.ring:
+    if node is OPEN:
         return
     if is_space(place.what):
         _use(hand, place, 1, 1)
@@ -371,13 +381,13 @@ def _each(hand: Hand, place: Place, uses: int) -> int:
     if hand.node is OPEN:
         if hand.ring:
             raise CannotCount("a ring has no number of stitches", place.span)
-        raise CannotCount("the count of the round below is not known", place.span)
+        raise CannotCount(NO_ROUND_BELOW, place.span)
     match = _each_match(hand, place)
     if match is not None:
         return _each_matching(hand, place, match, uses)
     spaces = _inner(hand, place)
     left = hand.node.places(spaces) - hand.limit
-    if hand.underside and left <= 0 and hand.kind is Kind.ROUND and go_to_other_side(hand):
+    if left <= 0 and hand.on_foundation and hand.underside and hand.kind is Kind.ROUND and go_to_other_side(hand):
         left = hand.node.places(spaces)
     keep = _kept(hand, place)
     left -= keep
@@ -423,9 +433,7 @@ def _each_match(hand: Hand, place: Place) -> Match | None:
     """ "In each sc": only those where the round below has others as well, else all stitches."""
     what = place.what
     node = hand.node
-    if is_any_stitch(what) or is_turning_chain(what):
-        return None
-    if is_group(what):
+    if is_any_stitch(what) or is_turning_chain(what) or is_group(what):
         return None
     if is_space(what):
         return _space_match(hand, place)
@@ -444,8 +452,8 @@ def _each_match(hand: Hand, place: Place) -> Match | None:
 
 def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
     after = demand_after(hand)
-    kept = after.spaces if is_space(place.what) else after.stitches
-    number = count_matching(hand.node, match) - (pick(place.keep, hand.size) or min(kept, 1) * kept)
+    kept = after.spaces if is_space(place.what) else 0 if place.what == CHAIN else after.stitches
+    number = count_matching(hand.node, match) - (pick(place.keep, hand.size) or kept)
     if number <= 0:
         if hand.cut:
             raise OutOfPlaces
@@ -467,12 +475,12 @@ def _until(hand: Hand, place: Place) -> int | None:
     """Stitches up to a landmark; None where its place is not known and the rest is shared out later."""
     until = place.until or ""
     if hand.node is OPEN:
-        raise CannotCount("the count of the round below is not known", place.span)
-    before = stitches_before(hand.node, until, place.chains)
+        raise CannotCount(NO_ROUND_BELOW, place.span)
+    before = stitches_before(hand.node, until, place.chains if is_space(until) else None, _inner(hand, place))
     if before is not None:
         return before
-    if until in {"same", "edge"}:
-        return hand.node.stitches - _kept(hand, place)
+    if until in {"same", "edge"} or is_turning_chain(until):
+        return max(hand.node.places(_inner(hand, place)) - _kept(hand, place), 0)
     hand.floating = ("", 0)
     return None
 
@@ -486,7 +494,15 @@ def _turn_to_loops(hand: Hand, place: Place) -> None:
             go_to_other_side(hand)
     elif place.loops is Loops.UNWORKED and not hand.free_loops:
         hand.free_loops = "unworked"
-        if hand.underside and (hand.out or hand.node is OPEN):
+        if hand.out:
+            return
+        free = hand.older.get(place.round_number or FREE)
+        if free is None:
+            free = hand.older.get(FREE)
+        if free is not None:
+            hand.node = node_of(free)
+            hand.available = hand.node.stitches
+        elif hand.underside:
             go_to_other_side(hand)
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from craft.fabric.demand import Demand, demand_after, demand_of
 from craft.fabric.edge import END, OPEN, Node, after_passes, block, lay, lay_all, sizes_of, steps_between
-from craft.fabric.hand import CannotCount, Hand, OutOfPlaces, pick
+from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.landmarks import stitches_before
 from craft.fabric.model import EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import go_to_other_side
@@ -50,7 +50,7 @@ def work_repeat(hand: Hand, step: Repeat) -> None:
         raise CannotCount("a repeat to the end cannot go into one place", step.span)
     if hand.node is OPEN:
         raise CannotCount(
-            "a ring has no number of stitches" if hand.ring else "the count of the round below is not known",
+            "a ring has no number of stitches" if hand.ring else NO_ROUND_BELOW,
             step.span,
         )
     _to_goal(hand, step)

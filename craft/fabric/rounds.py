@@ -34,8 +34,8 @@ class Planned:
 
     `cycle`: the steps of the round; several where a set of rows stands for one entry ("until it measures").
     `source`: the line that they come from, if it is another. `repeats`: 1, None for an open number.
-    `last`: the last round of its line, which the printed count is for. `sizes`: positions that have
-    the round, () for all. `target`: count at which an open repeat ends. `why`: what is missing.
+    `last`: the sizes whose last round of the line this is: the printed count is for it. `sizes`: positions
+    that have the round, () for all. `target`: count at which an open repeat ends. `why`: what is missing.
     """
 
     line: Line
@@ -44,7 +44,7 @@ class Planned:
     cycle: tuple[tuple[Step, ...], ...]
     source: Line | None = None
     repeats: int | None = 1
-    last: bool = True
+    last: tuple[int, ...] = ()
     sizes: tuple[int, ...] = ()
     target: Numbers | None = None
     why: str | None = None
@@ -54,19 +54,45 @@ class Planned:
 class _Plan:
     size_count: int
     parts: Mapping[str, Sequence[Line]]
+    before: Sequence[Planned] = ()
     done: list[Planned] = field(default_factory=list)
     by_number: dict[int, Line] = field(default_factory=dict)
     rules: list[Line] = field(default_factory=list)
     last_number: int = 0
 
 
-def plan(lines: Sequence[Line], size_count: int, parts: Mapping[str, Sequence[Line]]) -> list[Planned]:
+def plan(
+    lines: Sequence[Line],
+    size_count: int,
+    parts: Mapping[str, Sequence[Line]],
+    before: Sequence[Planned] = (),
+) -> list[Planned]:
     """The rounds of one section in the order worked. `parts`: lines of the sections read before, by
-    title in small letters."""
-    state = _Plan(max(size_count, 1), parts)
+    title in small letters; `before`: the rounds planned in them."""
+    state = _Plan(max(size_count, 1), parts, before)
     for line in lines:
         _line(state, line)
-    return state.done
+    return _with_last(state.done, state.size_count)
+
+
+def _with_last(done: list[Planned], size_count: int) -> list[Planned]:
+    """Mark, size by size, the round that the printed count of each line is for: the one it names, else the
+    last."""
+    found: dict[tuple[int, int], int] = {}
+    for index, planned in enumerate(done):
+        stated = planned.line.stated
+        if stated is None:
+            continue
+        for size in planned.sizes or range(size_count):
+            named = stated.round_number or None
+            if named is None or planned.number == named or (id(planned.line), size) not in found:
+                found[id(planned.line), size] = index
+    marked: dict[int, list[int]] = {}
+    for (_, size), index in found.items():
+        marked.setdefault(index, []).append(size)
+    for index, sizes in marked.items():
+        done[index] = replace(done[index], last=tuple(sizes))
+    return done
 
 
 def _line(state: _Plan, line: Line) -> None:
@@ -152,7 +178,6 @@ def _emit(state: _Plan, line: Line, numbers: Sequence[int | None], source: Line 
                 (steps,),
                 source,
                 repeats=1 if not (line.label.open_ended and last) else None,
-                last=last,
                 sizes=_sizes_of(state, line, number, index),
             )
         )
@@ -163,7 +188,7 @@ def _emit(state: _Plan, line: Line, numbers: Sequence[int | None], source: Line 
 def _shorten(state: _Plan, numbers: Sequence[int | None]) -> None:
     """Rounds beyond the most that are listed, as one entry."""
     last = state.done[-1]
-    state.done[-1] = replace(last, number=numbers[-1], repeats=len(numbers) - MOST_ROUNDS + 1, last=True)
+    state.done[-1] = replace(last, number=numbers[-1], repeats=len(numbers) - MOST_ROUNDS + 1)
 
 
 # ---------------------------------------------------------------------- rounds as other rounds
@@ -197,7 +222,7 @@ def _emit_as(state: _Plan, line: Line, as_round: AsRound) -> None:
 def _sources(state: _Plan, as_round: AsRound) -> list[Line]:
     """The lines whose steps are worked, one pass of them."""
     if as_round.last:
-        done = state.done[-as_round.last :]
+        done = [*state.before[-as_round.last :], *state.done][-as_round.last :]
         if len(done) < as_round.last:
             return []
         return [planned.source or planned.line for planned in done]
@@ -208,12 +233,17 @@ def _sources(state: _Plan, as_round: AsRound) -> list[Line]:
             known = {number: one for one in other for number in one.label.numbers}
             if not as_round.numbers:
                 return list(other)
-    found = [known.get(number) or _rule_for(state, number) for number in as_round.numbers]
+    found = [known.get(number) or _rule_for(state, number) or _earlier(state, number) for number in as_round.numbers]
     return [one for one in found if one is not None] if all(found) else []
 
 
 def _rule_for(state: _Plan, number: int) -> Line | None:
     return next((rule for rule in reversed(state.rules) if _rules(rule, number)), None)
+
+
+def _earlier(state: _Plan, number: int) -> Line | None:
+    """A round of that number in the part before."""
+    return next((p.source or p.line for p in reversed(state.before) if p.number == number), None)
 
 
 def _part(state: _Plan, name: str) -> Sequence[Line]:
@@ -243,7 +273,7 @@ def _emit_numbered(state: _Plan, line: Line, sources: Sequence[Line]) -> None:
             Planned(
                 line, line.label.kind, number, (source.steps,), source,
                 repeats=None if line.label.open_ended and last else 1,
-                last=last, sizes=_sizes_of(state, line, number, index),
+                sizes=_sizes_of(state, line, number, index),
             )
         )  # fmt: skip
         if number is not None:
@@ -272,18 +302,12 @@ def _emit_times(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[L
         done = index // len(sources)
         sizes = tuple(s for s in line.label.sizes or range(state.size_count) if (_of(number, s) or 0) > done)
         source = _resolved(state, sources[index % len(sources)], 0)
-        last = index == total - 1
         state.done.append(
             Planned(
                 line, source.label.kind, None, (source.steps,), source,
-                last=last or _ends_a_size(number, index + 1, len(sources)),
                 sizes=() if len(sizes) == state.size_count else sizes,
             )
         )  # fmt: skip
-
-
-def _ends_a_size(number: Numbers, rounds: int, each: int) -> bool:
-    return len(number) > 1 and any(n is not None and n * each == rounds for n in number)
 
 
 _TARGET = re.compile(r"(\d+(?:\s*[(\[][\d\s,\-–]+[)\]])?)\s*(?:sts?|sc|dc|hdc|tr|stitch(?:es)?|rem)\b", re.IGNORECASE)
@@ -316,7 +340,7 @@ def _emit_in_pattern(
             Planned(
                 line, line.label.kind, number, (steps,),
                 repeats=1 if line.label.numbers or as_round.until is None else None,
-                last=index == len(numbers) - 1, sizes=_sizes_of(state, line, number, index),
+                sizes=_sizes_of(state, line, number, index),
             )
         )  # fmt: skip
 

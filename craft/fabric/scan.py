@@ -33,7 +33,8 @@ __all__ = ["Scan", "scan"]
 class Scan:
     """`varies`: some number differs by size. `hint`: what the join shows of the starting chain.
     `first_chain`: length of the first chain, 0 if none. `turning`: lengths of the turning chains worked into
-    (0 where no length is given). `one_loop`: the line leaves the other loops of the round below free."""
+    (0 where no length is given). `one_loop`: the line leaves the other loops of
+    the round below free. `older`: it works into loops left free before."""
 
     varies: bool
     hint: bool | None
@@ -41,10 +42,11 @@ class Scan:
     turning: frozenset[int]
     one_loop: bool
     makes: bool
+    older: bool
 
 
 def scan(steps: Sequence[Step]) -> Scan:
-    varies = one_loop = makes = False
+    varies = one_loop = makes = older = False
     turning: set[int] = set()
     first_chain = 0
     for step in _all_steps(steps):
@@ -52,6 +54,7 @@ def scan(steps: Sequence[Step]) -> Scan:
         if kind is Work or kind is Group or kind is Skip:
             place: Place = step.place  # type: ignore[union-attr]  # these have one
             makes = makes or kind is not Skip
+            older = older or place.loops is Loops.UNWORKED
             varies = varies or _differs(place.number) or _differs(place.keep)
             if kind is Work:
                 varies = varies or _differs(step.each)  # type: ignore[union-attr]
@@ -75,7 +78,7 @@ def scan(steps: Sequence[Step]) -> Scan:
             varies = True
         elif kind is AsRound:
             makes = True
-    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes)
+    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes, older)
 
 
 def _all_steps(steps: Sequence[Step]) -> Iterator[Step]:

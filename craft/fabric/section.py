@@ -9,6 +9,7 @@ from craft.fabric.edge import reverse
 from craft.fabric.hand import NOTHING, Below, Question, Setting
 from craft.fabric.line import Outcome, work_steps
 from craft.fabric.model import Cells, Edge
+from craft.fabric.places import FREE
 from craft.fabric.rounds import Planned
 from craft.fabric.scan import Scan, scan
 from craft.fabric.verdict import Meaning, holds, stated_total
@@ -17,7 +18,6 @@ from craft.notation.tree import Kind, Numbers, StatedCount, Step
 __all__ = ["Row", "Worker"]
 
 LOOK_AHEAD = 4  # rounds tried from both counts after a faulty line
-FREE = -1  # key of the loops left free last
 MOST_CYCLES = 500
 
 Belows = list[Below]
@@ -48,7 +48,7 @@ class Row:
         answers = [
             holds(stated, outcome.sized, size, meaning, planned.line.label.sizes)
             for size, outcome in enumerate(self.outcomes)
-            if outcome is not None and outcome.sized is not None and outcome.made
+            if outcome is not None and outcome.sized is not None and outcome.made and size in planned.last
         ]
         answers = [answer for answer in answers if answer is not None]
         return all(answers) if answers else None
@@ -134,7 +134,7 @@ class Worker:
 
     def _start_again(self, row: Row, size: int) -> Below:
         stated = row.planned.line.stated
-        if stated is None or not row.planned.last:
+        if stated is None or size not in row.planned.last:
             return NOTHING
         total = stated_total(stated, size, row.planned.line.label.sizes)
         if not total:
@@ -155,6 +155,10 @@ class Worker:
         if printed is None:
             return
         row.went_on_from = "worked"
+        if any(o is not None and o.doubts for o in row.outcomes):
+            row.went_on_from = "printed"
+            belows[:] = printed
+            return
         worked = list(belows)
         tried = list(printed)
         for planned in plan[index + 1 : index + 1 + LOOK_AHEAD]:
@@ -175,7 +179,7 @@ class Worker:
             return None
         printed = list(belows)
         for size, outcome in enumerate(row.outcomes):
-            if outcome is None or outcome.sized is None:
+            if outcome is None or outcome.sized is None or size not in row.planned.last:
                 continue
             total = stated_total(stated, size, row.planned.line.label.sizes)
             edge = outcome.sized.edge
@@ -304,7 +308,7 @@ class Worker:
     ) -> Outcome:
         seen = self.scan(steps)
         key = (id(steps), size if seen.varies else -1, below)
-        known = self.memo.setdefault(key, [])
+        known = self.memo.setdefault(key, []) if not seen.older else []
         for outcome in known:
             if all(answers.get(question, answer) == answer for question, answer in outcome.asked):
                 return _for_size(outcome, size)

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from craft.fabric.chains import chain, hook_work, ring, starting_chain_in_group
 from craft.fabric.edge import END, OPEN, SPACE, TURNING, block, lay_all, node_of, reverse
-from craft.fabric.hand import CannotCount, Hand, pick
+from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, pick
 from craft.fabric.kinds import height_in_chains, is_space, is_turning_chain
 from craft.fabric.model import Block, Cells, EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import claim, go_to_other_side, seek_start
-from craft.fabric.walk import is_outermost, nothing_follows, run
+from craft.fabric.walk import first_stitch_ahead, is_outermost, nothing_follows, run
 from craft.notation.tree import (
     AsRound,
     Chain,
@@ -58,6 +58,8 @@ def work(hand: Hand, step: Work) -> None:
     if place.how is How.HOOK:
         times = hook_work(hand, place, stitch, each)
     else:
+        if place.how is How.ENDS and place.number is None and each > 1:
+            place = Place(How.ENDS, (1,), span=place.span)
         if step.ambiguous and place.number is not None:
             each, place = _swapped(hand, step, each)
         if place.below:
@@ -159,8 +161,11 @@ def group(hand: Hand, step: Group) -> None:
         run(hand, step.steps)
         return
     place = step.place
-    started = starting_chain_in_group(hand, step)
-    times = started or claim(hand, place)
+    if place.how is How.HOOK:
+        found = first_stitch_ahead(step.steps)
+        times = hook_work(hand, place, found[0], 1) if found is not None else claim(hand, place)
+    else:
+        times = starting_chain_in_group(hand, step) or claim(hand, place)
     items, strokes = _in_one_place(hand, step.steps)
     if items and items[-1].name == SPACE and len(items) == 1:
         lay_all(hand.out, items)
@@ -183,7 +188,10 @@ def _slip(hand: Hand, step: Work) -> bool:
         hand.stroke("sl st", 0, 0, count)
         seek_start(hand, place)
         return True
-    if hand.kind is Kind.ROUND and not hand.start and nothing_follows(hand):
+    if not hand.start and nothing_follows(hand):
+        if hand.kind is Kind.ROW:
+            single = place.number is not None and (pick(place.number, hand.size) or 0) == 1
+            return single and not hand.node.stitches and hand.node is not OPEN and _join_here(hand)
         if place.how in {How.FIRST, How.SAME, How.NAMED} or is_turning_chain(place.what):
             return _join_here(hand)
         if hand.node.stitches <= hand.tolerated and place.how in {How.NEXT, How.BARE} and not is_space(place.what):
@@ -335,7 +343,7 @@ def evenly(hand: Hand, step: Evenly) -> None:
     change = pick(step.change or (0,), hand.size) or 0
     number = hand.node.stitches
     if hand.node is OPEN:
-        raise CannotCount("the count of the round below is not known", step.span)
+        raise CannotCount(NO_ROUND_BELOW, step.span)
     hand.at_place, hand.start = True, False
     if number:
         _change(hand, name, number, change)

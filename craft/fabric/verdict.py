@@ -78,7 +78,7 @@ def holds(
         number = _of_size(item.number, size, sizes)
         if number is None:
             continue
-        answers.append(_item_holds(item, number, sized, kinds, meaning, alone=len(stated.items) == 1))
+        answers.append(_item_holds(item, number, sized, kinds, meaning, stated))
     if not answers or all(answer is None for answer in answers):
         return None
     if any(answer is False for answer in answers):
@@ -86,10 +86,16 @@ def holds(
     return True if all(answers) else None
 
 
-def _item_holds(  # noqa: PLR0913 - one number is held against one round
-    item: Counted, number: int, sized: SizedRound, kinds: dict[str, int], meaning: Meaning, *, alone: bool
+def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one round
+    item: Counted,
+    number: int,
+    sized: SizedRound,
+    kinds: dict[str, int],
+    meaning: Meaning,
+    stated: StatedCount,
 ) -> bool | None:
     what = item.what
+    alone = len(stated.items) == 1
     if what == "total":
         return number == total_by(sized, kinds, meaning)
     if _is_space(what):
@@ -106,9 +112,16 @@ def _item_holds(  # noqa: PLR0913 - one number is held against one round
     of_kind = sum(count for name, count in kinds.items() if family(name) == family(what))
     if not of_kind:
         return (number == total_by(sized, kinds, meaning) or None) if alone else None
-    if number == of_kind:
+    if number == of_kind or number == of_kind - _in_stated_groups(sized, stated):
         return True
     return alone and number == total_by(sized, kinds, meaning)
+
+
+def _in_stated_groups(sized: SizedRound, stated: StatedCount) -> int:
+    """Stitches of the groups that are counted apart: "8 sc and one 3-sc group"."""
+    if not any(item.what in _GROUP_WORDS for item in stated.items):
+        return 0
+    return sum(item.stitches * item.count for item in sized.edge if type(item) is Block and item.group)
 
 
 def total_by(sized: SizedRound, kinds: dict[str, int], meaning: Meaning) -> int:

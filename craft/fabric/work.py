@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from craft.fabric.hand import NOTHING, Below, Question, Setting
+from craft.fabric.hand import NO_ROUND_BELOW, NOTHING, Below, Question, Setting
 from craft.fabric.kinds import is_turning_chain
 from craft.fabric.line import Outcome
 from craft.fabric.model import (
@@ -18,15 +18,16 @@ from craft.fabric.model import (
     WorkedSection,
 )
 from craft.fabric.readings import Choice, choose, words
-from craft.fabric.rounds import plan
+from craft.fabric.rounds import Planned, plan
 from craft.fabric.section import Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
 from craft.fabric.verdict import MEANING_WORDS, Meaning, holds, stated_counts
-from craft.notation.tree import Draft, HouseRules, Line, Section
+from craft.notation.tree import Chain, Draft, Group, HouseRules, Join, Line, Repeat, Section, Work
 
 __all__ = ["work"]
 
 STARTED_AGAIN = "started again from your count"
+MOST_KEPT = 200  # rounds of earlier parts that "rep last rnd" and "as 2nd row" may mean
 
 
 @dataclass(slots=True)
@@ -38,6 +39,8 @@ class _Work:
     parts: dict[str, Sequence[Line]] = field(default_factory=dict)
     prior: dict[Question, int] = field(default_factory=dict)
     belows: list[Below] = field(default_factory=list)
+    planned: list[Planned] = field(default_factory=list)
+    last_number: int = 0
     worker: Worker = field(default_factory=lambda: Worker(1))
 
 
@@ -53,19 +56,58 @@ def _section(state: _Work, index: int, section: Section) -> WorkedSection:
     lines = [line for line in section.lines if isinstance(line, Line)]
     state.worker.setting = _setting(state, section, lines)
     state.worker.memo.clear()
-    planned = plan(lines, state.size_count, state.parts)
-    start = state.belows if section.continues and state.belows else [NOTHING] * state.size_count
-    choice = choose(state.worker, planned, start, state.prior)
+    planned = plan(lines, state.size_count, state.parts, state.planned)
+    choice = _choose(state, section, planned)
     _settle_priors(state, choice)
     if lines:
         state.parts[section.title.strip().lower()] = lines
         state.belows = choice.belows
+        state.planned = [*state.planned[-MOST_KEPT:], *planned]
     meaning, supported = _meaning(choice.rows)
     rounds = tuple(
         _worked_round(state, index, number, row, choice, meaning, supported)
         for number, row in enumerate(choice.rows)
     )
+    rounds = _one_verdict_a_line(rounds)
     return WorkedSection(section, index, rounds, _reading(index, choice, meaning), _make(section, state.size_count))
+
+
+def _choose(state: _Work, section: Section, planned: Sequence[Planned]) -> Choice:
+    """Work a section as a piece of its own; one that begins with no chain or ring goes on with the part
+    before it."""
+    nothing = [NOTHING] * state.size_count
+    before = state.belows if any(below.known for below in state.belows) else nothing
+    first_number = next((p.number for p in planned if p.number is not None), None)
+    goes_on = section.continues or (
+        first_number is not None and first_number > 1 and first_number == state.last_number + 1
+    )
+    choice = choose(state.worker, planned, before if goes_on else nothing, state.prior)
+    if before is not nothing and not goes_on and not _joins_first(planned) and _begins_in_the_air(choice):
+        other = choose(state.worker, planned, before, state.prior)
+        if not _begins_in_the_air(other):
+            choice = other
+    state.last_number = next((p.number for p in reversed(planned) if p.number is not None), state.last_number)
+    return choice
+
+
+def _joins_first(planned: Sequence[Planned]) -> bool:
+    """Whether the part begins by joining yarn to a place: it may be anywhere."""
+    steps = planned[0].cycle[0] if planned and planned[0].cycle else ()
+    for step in steps:
+        if isinstance(step, Join):
+            return True
+        if isinstance(step, (Work, Group, Chain, Repeat)):
+            return False
+    return False
+
+
+def _begins_in_the_air(choice: Choice) -> bool:
+    """Whether the first round that makes stitches could not be worked for want of a round below."""
+    for row in choice.rows:
+        for outcome in row.outcomes:
+            if outcome is not None and outcome.made:
+                return outcome.sized is None and outcome.why == NO_ROUND_BELOW
+    return False
 
 
 def _settle_priors(state: _Work, choice: Choice) -> None:
@@ -155,6 +197,20 @@ def _worked_round(  # noqa: PLR0913, PLR0917 - a round is told from these
     )
 
 
+def _one_verdict_a_line(rounds: tuple[WorkedRound, ...]) -> tuple[WorkedRound, ...]:
+    """Rounds in the middle of a line that stands for several share the verdict on its printed count."""
+    verdicts: dict[int, set[Verdict]] = {}
+    for worked in rounds:
+        if worked.stated:
+            verdicts.setdefault(id(worked.line), set()).add(worked.verdict)
+    return tuple(
+        replace(worked, verdict=Verdict.AGREES, why=worked.why or "the printed count is for the last of these rounds")
+        if worked.verdict is Verdict.UNSTATED and verdicts.get(id(worked.line)) == {Verdict.AGREES} and any(worked.per_size)
+        else worked
+        for worked in rounds
+    )
+
+
 def _sized(outcome: Outcome | None) -> SizedRound | None:
     return outcome.sized if outcome is not None else None
 
@@ -168,7 +224,7 @@ def _verdict(
     stated = row.planned.line.stated
     if stated is None or not row.planned.last:
         return Verdict.UNSTATED, why, reading
-    if any(o is not None and o.sized is None for o in row.outcomes):
+    if any(o is not None and o.sized is None for size, o in enumerate(row.outcomes) if size in row.planned.last):
         return Verdict.NOT_CHECKED, why or "could not be worked out", reading
     agrees = row.agrees()
     if agrees:
@@ -184,7 +240,7 @@ def _verdict(
     if number in choice.torn:
         return Verdict.NOT_CHECKED, f"agrees only if {choice.torn[number]} (not said)", reading
     doubts = [doubt for o in row.outcomes if o is not None for doubt in o.doubts]
-    if doubts and not row.fits:
+    if doubts:
         return Verdict.NOT_CHECKED, doubts[0], reading
     return Verdict.DIFFERS, why, reading
 
