@@ -1,8 +1,9 @@
 """What somebody means who scans or types into the one field of the receiving page."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
+from urllib.parse import urlencode
 
 from django.utils.translation import gettext as _
 
@@ -23,21 +24,41 @@ AGAIN: Final = frozenset({"+", "="})
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """One thing that may be meant. `what`: as the next step takes it ("colour-4", "yarn-3", "new").
+
+    `name`: the name that a new colour or yarn would begin with; `gtin`: the barcode it would carry.
+    """
+
+    what: str
+    label: str
+    detail: str = ""
+    hex_swatch: str = ""
+    is_new: bool = False
+    name: str = ""
+    gtin: str = ""
+
+    @property
+    def query(self) -> str:
+        """For the address of the next step."""
+        carried = {"what": self.what, "name": self.name, "gtin": self.gtin}
+        return urlencode({key: value for key, value in carried.items() if value})
+
+
+@dataclass(frozen=True, slots=True)
 class Found:
     """What was found. One of: `thing` (nothing more to choose), `again` (the last lot anew), choices.
 
-    `says`: a sentence for the person, such as why a barcode can't be right. `gtin`: an unknown barcode, to
-    be kept with the colour that it turns out to be. `words`: what was typed, for a new name.
+    `says`: a sentence for the person, such as why a barcode can't be right. `gtin`: an unknown barcode,
+    to be kept with the colour that it turns out to be. `typed`: what stays in the field.
     """
 
     thing: Colour | Supply | None = None
     again: bool = False
     says: str = ""
     gtin: str = ""
-    words: str = ""
-    colours: list[Colour] = field(default_factory=list)
-    supplies: list[Supply] = field(default_factory=list)
-    yarns: list[Yarn] = field(default_factory=list)
+    typed: str = ""
+    choices: tuple[Choice, ...] = ()
 
 
 def find(typed: str, gtin: str = "") -> Found:
@@ -63,7 +84,7 @@ def _by_barcode(words: str) -> Found:
     try:
         gtin = read_gtin(words)
     except InvalidCodeError as refusal:
-        return Found(says=str(refusal), words=words)
+        return Found(says=str(refusal), typed=words)
     colour = Colour.objects.select_related("yarn").filter(gtin=gtin).first()
     thing = colour or Supply.objects.filter(gtin=gtin).first()
     if thing is not None:
@@ -85,20 +106,38 @@ def _by_words(words: str, gtin: str) -> Found:
     parts = plain(words).split()[:MOST_WORDS]
     if not parts:
         return Found(gtin=gtin)
-    colours, supplies = _colours(parts), _supplies(parts)
-    yarns = _yarns(parts) or list(dict.fromkeys(colour.yarn for colour in colours))[:MOST_YARNS]
-    if gtin:  # it has no colour here yet, or the barcode would have been known
-        return Found(words=words, gtin=gtin, yarns=yarns, colours=colours)
-    if len(colours) + len(supplies) == 1:
-        return Found(thing=(colours or supplies)[0])
+    # A barcode that is still unknown belongs to no colour that is here: only a new one can be meant.
+    things: list[Colour | Supply] = [] if gtin else [*_colours(parts), *_supplies(parts)]
+    if len(things) == 1:
+        return Found(thing=things[0])
     says = _("Nothing here is called “%(words)s”.") % {"words": words}
     return Found(
-        says="" if colours or supplies else says,
-        words=words,
-        colours=colours,
-        supplies=supplies,
-        yarns=yarns,
+        says="" if things or gtin else says,
+        gtin=gtin,
+        choices=(
+            *map(_known, things),
+            *_new_colours(words, parts, things, gtin),
+            Choice("new", _("New yarn"), words, is_new=True, name=words, gtin=gtin),
+        ),
     )
+
+
+def _known(thing: Colour | Supply) -> Choice:
+    if isinstance(thing, Colour):
+        detail = f"{thing.name} {thing.code}".strip()
+        return Choice(f"colour-{thing.pk}", str(thing.yarn), detail, thing.hex_swatch)
+    return Choice(f"supply-{thing.pk}", str(thing))
+
+
+def _new_colours(
+    words: str, parts: list[str], things: Sequence[Colour | Supply], gtin: str
+) -> Iterator[Choice]:
+    """New colours of the yarns named; what is not the yarn's name is the colour's."""
+    yarns, left = _yarns(parts)
+    name = " ".join(words.split()[len(parts) - left :]) if left else ""
+    of_things = [thing.yarn for thing in things if isinstance(thing, Colour)]
+    for yarn in list(dict.fromkeys([*yarns, *of_things]))[:MOST_YARNS]:
+        yield Choice(f"yarn-{yarn.pk}", str(yarn), _("new colour"), is_new=True, name=name, gtin=gtin)
 
 
 def _colours(parts: list[str]) -> list[Colour]:
@@ -115,18 +154,15 @@ def _supplies(parts: list[str]) -> list[Supply]:
     return [found[pk] for pk in wanted]
 
 
-def _yarns(parts: list[str]) -> list[Yarn]:
-    """Yarns that a new colour could be of.
-
-    Where not all words are the yarn's, the ones at the end may be the new colour's name.
-    """
+def _yarns(parts: list[str]) -> tuple[list[Yarn], int]:
+    """Yarns whose names hold the words, and how many words at the end were left out to find them."""
     rows = list(Yarn.objects.values_list("pk", "maker", "name"))
-    for upto in range(len(parts), 0, -1):
-        wanted = _holding(parts[:upto], rows)[:MOST_YARNS]
+    for left in range(len(parts)):
+        wanted = _holding(parts[: len(parts) - left], rows)[:MOST_YARNS]
         if wanted:
             found = Yarn.objects.in_bulk(wanted)
-            return [found[pk] for pk in wanted]
-    return []
+            return [found[pk] for pk in wanted], left
+    return [], 0
 
 
 def _holding(parts: list[str], rows: Iterable[tuple[int, *tuple[str, ...]]]) -> list[int]:

@@ -15,7 +15,7 @@ from yarns.models import Colour, Ownership
 CHIP_WIDTH: Final = 132
 CHIP_HEIGHT: Final = 84
 GAP: Final = 16
-ACROSS: Final = 6
+ACROSS: Final = 5
 HEAD: Final = 40
 LABEL: Final = 46
 PAPER, INK, SOFT, LINE = "#fffdf7", "#25211b", "#5a5246", "#877a63"

@@ -197,7 +197,12 @@ def _groups(lots: QuerySet[Lot]) -> list[_Group]:
             f"{yarn}ball_length_mm",
             f"{yarn}measured_mm_per_g",
         )
-        .annotate(Count("pk"), Sum("balance"), Sum("promised"), Sum(_value_at_cost()))
+        .annotate(
+            count=Count("pk"),
+            grams=Sum("balance"),
+            taken=Sum("promised"),
+            value=Sum(_value_at_cost()),
+        )
     )
     return [_Group(*row) for row in rows]
 

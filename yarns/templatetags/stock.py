@@ -15,7 +15,7 @@ NO_BREAK = "\u00a0"
 
 
 @register.filter
-def length(length_m: Decimal | int | None, studio: Studio) -> str:
+def as_length(length_m: Decimal | int | None, studio: Studio) -> str:
     """Whole metres, or yards where the studio reads those first; nothing where no label gives it."""
     if length_m is None:
         return ""
@@ -59,7 +59,7 @@ def milligrams(mass_mg: int | None) -> str:
 @register.filter
 def millimetres(length_mm: int | None, studio: Studio) -> str:
     """A length kept in millimetres, in metres or yards."""
-    return "" if length_mm is None else length(Decimal(length_mm) / 1000, studio)
+    return "" if length_mm is None else as_length(Decimal(length_mm) / 1000, studio)
 
 
 @register.filter

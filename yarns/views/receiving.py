@@ -4,6 +4,7 @@ The one field takes a barcode, a label code, words or "+" (the last lot again, n
 is an address of its own, so that all of it works without scripts; with htmx only the table is swapped.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 from uuid import uuid4
@@ -164,7 +165,7 @@ def _step(request: StaffRequest, pk: int) -> HttpResponse:
     row = get_object_or_404(Parcel.objects.select_related("supplier"), pk=pk)
     asked = request.GET
     if "what" in asked:
-        line = _line(row, request, asked["what"], None, gtin=asked.get("gtin", ""))
+        line = _line(row, request, asked["what"], None, carried=asked)
         return _parcel_page(request, row, Found(), line, 200)
     found = find(asked.get("q", ""), asked.get("gtin", ""))
     if found.thing is not None:
@@ -236,26 +237,27 @@ def _line(
     what: str,
     data: QueryDict | None,
     *,
-    gtin: str = "",
+    carried: Mapping[str, str] | None = None,
     like: Lot | None = None,
 ) -> Line:
-    """The forms for what the step is of. An unknown `what` is a new yarn."""
+    """The forms for what the step is of. An unknown `what` is a new yarn.
+
+    `carried`: the barcode and the name that were typed on the way here.
+    """
     thing, yarn = _named(what)
     if thing is not None:
         unit = Unit.MILLIGRAM if isinstance(thing, Colour) else Unit(thing.counts_in)
         mass = thing.yarn.ball_mass_mg if isinstance(thing, Colour) else None
         return Line(_line_form(row, request, data, mass, unit, like), thing=thing)
-    typed = {"name": request.GET.get("name", "")[:80]}
-    yarn_form = None
-    if yarn is None:
-        yarn_form = YarnForm(data, prefix="yarn", initial=typed)
-        mass = yarn_form.cleaned_data.get("ball_mass_mg") if data and _checked(yarn_form) else None
-        typed = {}
-    else:
-        mass = yarn.ball_mass_mg
+    known = {key: (carried or {}).get(key, "")[:80] for key in ("name", "gtin")}
+    yarn_form = None if yarn else YarnForm(data, prefix="yarn", initial={"name": known["name"]})
     colour_form = ColourForm(
-        data, prefix="colour", initial={"gtin": gtin, **typed}, instance=Colour(yarn=yarn)
+        data,
+        prefix="colour",
+        initial={"gtin": known["gtin"], "name": known["name"] if yarn else ""},
+        instance=Colour(yarn=yarn),
     )
+    mass = yarn.ball_mass_mg if yarn else _typed_mass(yarn_form) if data else None
     known_mass = mass if data or yarn else 1  # a new yarn's mass is typed in the same form
     return Line(
         _line_form(row, request, data, known_mass, Unit.MILLIGRAM, like),
@@ -265,9 +267,13 @@ def _line(
     )
 
 
-def _checked(form: YarnForm) -> bool:
+def _typed_mass(form: YarnForm | None) -> int | None:
+    """The ball's mass of a new yarn, typed in the same form as the lot."""
+    if form is None:
+        return None
     form.full_clean()
-    return hasattr(form, "cleaned_data")
+    mass = form.cleaned_data.get("ball_mass_mg")
+    return int(mass) if mass else None
 
 
 def _named(what: str) -> tuple[Colour | Supply | None, Yarn | None]:
@@ -344,7 +350,6 @@ def _parcel_page(
         "line": line,
         "booked": booked,
         "lots": list(lots),
-        "asked": request.GET.get("q", ""),
         "paid": sum(lot.price_paid_minor or 0 for lot in lots),
         "close_form": close_form
         or CloseForm(initial={"postage_minor": row.postage_minor or None, "slip_number": row.slip_number}),

@@ -11,7 +11,7 @@ from workroom.spreadsheet import csv_response
 from yarns import shelf as shelves
 from yarns.export import shelf_rows
 from yarns.models import Lot
-from yarns.shades import draw_shade_card, shades
+from yarns.shades import by_yarn, draw_shade_card, shades
 
 
 @require_safe
@@ -57,7 +57,7 @@ def shelf_export(request: StaffRequest) -> StreamingHttpResponse:
 
 @require_safe
 def shade_card(request: StaffRequest) -> HttpResponse:
-    return render(request, "yarns/shade_card.html", {"shades": shades()})
+    return render(request, "yarns/shade_card.html", {"groups": by_yarn(shades())})
 
 
 @require_safe
