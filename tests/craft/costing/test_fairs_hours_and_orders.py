@@ -50,7 +50,8 @@ D = Decimal
 def test_break_even_pieces_are_just_enough(fixed: Decimal, each: Decimal) -> None:
     pieces = break_even_pieces(fixed, each)
     assert pieces * each >= fixed > (pieces - 1) * each
-    assert pieces_for_profit(fixed, D(50), each) >= pieces
+    more = pieces_for_profit(fixed, D(50), each)
+    assert more * each >= fixed + 50 > (more - 1) * each
 
 
 @given(st.decimals(1, 9999, places=2), st.integers(1, 500), st.decimals(0, 50, places=2))

@@ -69,6 +69,14 @@ def test_money_as_written_decides_a_tie() -> None:
     assert seller.critical_ratio == Vendor.of_costs(Decimal("0.7"), Decimal("0.3"), WHOLE[0]).critical_ratio
 
 
+@pytest.mark.parametrize("demand", [PoissonDemand(4.2), NegativeBinomialDemand(2.5, 0.4)])
+def test_an_exact_tie_of_floats_takes_the_lowest(demand: PoissonDemand) -> None:
+    covered = demand.cdf(5)
+    seller = Vendor.of_costs(covered, 1 - covered, demand)
+    assert seller.stock().whole == 5
+    assert seller.expected_cost(6) == pytest.approx(seller.expected_cost(5))
+
+
 def test_nothing_is_brought_that_earns_nothing() -> None:
     assert Vendor.of_prices(5, 5, 1, PoissonDemand(9)).stock().whole == 0
 
