@@ -87,6 +87,8 @@ class RoundCount:
         """Counts as written beside the line: "18", or "18 · 21 · 24"; "?" where not worked out."""
         if not any(total is not None for total in self.totals):
             return "?"
+        if len(set(self.totals)) == 1:
+            return str(self.totals[0])
         return " · ".join("–" if total is None else str(total) for total in self.totals)
 
 
@@ -184,7 +186,7 @@ def _remark(finding: Finding, source: Source, lines: _Lines, sizes: Sequence[str
     place = source.place(finding.span)
     line, column, words = lines.at(place)
     digest = hashlib.sha256(f"{finding.check}\0{words}\0{finding.says}".encode()).hexdigest()
-    concerned = finding.sizes or ()
+    concerned = finding.sizes if finding.sizes and len(finding.sizes) < len(sizes) else ()
     return Remark(
         key=digest[:12],
         check=finding.check,
@@ -251,7 +253,10 @@ def _by_line(counts: Iterable[RoundCount]) -> tuple[RoundCount, ...]:
             worst = max(first.verdict, count.verdict, key=_gravity)
             kept[count.line] = replace(
                 first,
-                totals=count.totals,
+                totals=tuple(
+                    before if now is None else now
+                    for before, now in zip(first.totals, count.totals, strict=True)
+                ),
                 last_number=count.number,
                 verdict=worst,
                 why=first.why or count.why,

@@ -68,8 +68,8 @@ BEANIE: Final = Design(
         ),
         "notes": (
             "Work in a spiral; do not join and do not turn.\n"
-            "Numbers are for the smallest size, the larger ones in brackets; a dash means that a size "
-            "leaves the step out.\n"
+            "Numbers are for the smallest size, the larger ones in brackets; a number alone is for all "
+            "sizes, and a dash means that a size leaves the step out.\n"
             "Mark the first stitch of each round and move the marker up."
         ),
         "finishing": "Weave in the ends. Wash by hand, block over a bowl and let it dry flat.",

@@ -1,0 +1,102 @@
+"""A small pattern that is right, the same in three sizes, and pictures made on the spot."""
+
+from collections.abc import Callable
+from io import BytesIO
+
+import pytest
+from PIL import Image
+
+from patterns.checking import check
+from patterns.freezing import freeze
+from patterns.models import Pattern, PatternSize, PatternYarn, Revision
+from patterns.selectors import reasons_of, source_of
+from patterns.services import pattern_create, photo_add, revision_publish, text_save
+from workroom.media import store
+from workroom.models import Person
+from yarns.models import Yarn
+
+DISC = """\
+Disc
+Rnd 1: 6 sc in a magic ring. (6 sts)
+Rnd 2: 2 sc in each st around. (12 sts)
+Rnd 3: [Sc in next st, 2 sc in next st] 6 times. (18 sts)
+"""
+
+DISC_WRONG = DISC.replace("(18 sts)", "(19 sts)")
+
+THREE_SIZES = """\
+Band
+Rnd 1: 6 (8, 10) sc in a magic ring. (6 (8, 10) sts)
+Rnd 2: 2 sc in each st around. (12 (16, 20) sts)
+"""
+
+
+def picture(width: int = 640, height: int = 480, kind: str = "JPEG", **options: object) -> bytes:
+    """A picture with a little in it, as a file."""
+    image = Image.new("RGB", (width, height), (180, 190, 200))
+    image.paste((40, 80, 120), (width // 4, height // 4, width // 2, height // 2))
+    out = BytesIO()
+    image.save(out, kind, **options)
+    return out.getvalue()
+
+
+@pytest.fixture
+def make_pattern(studio: object, designer: Person) -> Callable[..., Pattern]:
+    def make(title: str = "Small Disc", text: str = DISC, **facts: object) -> Pattern:
+        pattern = pattern_create(title=title, by=designer)
+        Pattern.objects.filter(pk=pattern.pk).update(**facts)
+        return text_save(pattern, text=text, seen=0, by=designer)
+
+    return make
+
+
+@pytest.fixture
+def pattern(make_pattern: Callable[..., Pattern]) -> Pattern:
+    return make_pattern()
+
+
+@pytest.fixture
+def yarn(db: None) -> Yarn:
+    return Yarn.objects.create(
+        maker="Sandpiper Mill",
+        name="Tideline Worsted",
+        weight_category=4,
+        fibres=[["wool", 800], ["nylon", 200]],
+        ball_mass_mg=100_000,
+        ball_length_mm=190_000,
+    )
+
+
+@pytest.fixture
+def full_pattern(make_pattern: Callable[..., Pattern], yarn: Yarn) -> Pattern:
+    """Three sizes, a yarn of the shelf, hook and gauge, a photo with its words."""
+    pattern = make_pattern(
+        title="Net Band", text=THREE_SIZES, hook_um=5000, gauge_stitches_tenths=140,
+        gauge_rows_tenths=160, gauge_stitch="sc", gauge_in_round=True, introduction="A band.",
+        licence="For your own making.",
+    )  # fmt: skip
+    for place, label in enumerate(("S", "M", "L")):
+        PatternSize.objects.create(
+            pattern=pattern, key=label.lower(), label=label, finished=f"{place + 1} cm", position=place
+        )
+    PatternYarn.objects.create(pattern=pattern, key="A", yarn=yarn, colour="Harbour")
+    photo_add(pattern, store(BytesIO(picture())), alt="A blue square.")
+    return pattern
+
+
+@pytest.fixture
+def publish(designer: Person) -> Callable[..., Revision]:
+    def publish_one(pattern: Pattern, version: str = "1.0.0") -> Revision:
+        pattern.refresh_from_db()
+        checked = check(source_of(pattern), pattern.terms, reasons_of(pattern))
+        return revision_publish(
+            pattern, freeze(pattern, checked, version=version), text_edit=pattern.text_edit,
+            facts_edit=pattern.facts_edit, by=designer,
+        )  # fmt: skip
+
+    return publish_one
+
+
+@pytest.fixture
+def published(full_pattern: Pattern, publish: Callable[..., Revision]) -> Revision:
+    return publish(full_pattern)
