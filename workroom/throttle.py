@@ -35,22 +35,16 @@ def _bucket(kind: str, what: str) -> str:
 
 def take_try(handle: str, address: str) -> bool:
     """Count one try; False when there have been too many and the password must not be looked at."""
-    filled = [(_filled(bucket), most) for bucket, most in buckets(handle, address).items()]
-    return all(tries <= most for tries, most in filled)
+    SignInTry.objects.filter(window_ends_at__lte=timezone.now()).delete()
+    taken = [_take(bucket, most) for bucket, most in buckets(handle, address).items()]
+    return all(taken)
 
 
-def _filled(bucket: str) -> int:
-    now = timezone.now()
-    counted = SignInTry.objects.filter(bucket=bucket, window_ends_at__gt=now).update(failed=F("failed") + 1)
-    if not counted:
-        SignInTry.objects.filter(window_ends_at__lte=now).delete()
-        SignInTry.objects.bulk_create(
-            [SignInTry(bucket=bucket, failed=1, window_ends_at=now + WINDOW)],
-            update_conflicts=True,
-            unique_fields=["bucket"],
-            update_fields=["failed", "window_ends_at"],
-        )
-    return SignInTry.objects.values_list("failed", flat=True).get(bucket=bucket)
+def _take(bucket: str, most: int) -> bool:
+    """Count one in this bucket, by one conditional UPDATE; False when it is full."""
+    empty = SignInTry(bucket=bucket, failed=0, window_ends_at=timezone.now() + WINDOW)
+    SignInTry.objects.bulk_create([empty], ignore_conflicts=True)
+    return SignInTry.objects.filter(bucket=bucket, failed__lt=most).update(failed=F("failed") + 1) == 1
 
 
 def forget_tries(handle: str, address: str) -> None:
