@@ -26,6 +26,7 @@ from craft.notation.tree import (
     Section,
     Span,
     Step,
+    Unread,
     Work,
 )
 from craft.techedit.facts import Facts
@@ -236,6 +237,23 @@ class Case:
             for index, worked in enumerate(section.rounds)
         )
 
+    def understood(self, worked: WorkedRound) -> bool:
+        """Whether a round and all before it in its part were read and worked with nothing left open.
+
+        Only then do its numbers contradict each other for certain.
+        """
+        return worked.key in self._understood
+
+    @cached_property
+    def _understood(self) -> frozenset[str]:
+        keys: list[str] = []
+        for section in self.fabric.sections:
+            for worked in section.rounds:
+                if worked.why is not None or worked.restarted or _has_unread(worked.line.steps):
+                    break
+                keys.append(worked.key)
+        return frozenset(keys)
+
     @cached_property
     def stitch_shares(self) -> dict[str, float]:
         """The share of each stitch in all stitches of the first size; chains and slip stitches apart."""
@@ -276,6 +294,13 @@ class Case:
     @cached_property
     def size_count(self) -> int:
         return max(1, len(self.draft.sizes))
+
+
+def _has_unread(steps: Sequence[Step]) -> bool:
+    return any(
+        isinstance(step, Unread) or (isinstance(step, (Repeat, Group)) and _has_unread(step.steps))
+        for step in steps
+    )
 
 
 def _walk(section_index: int, line: Line, steps: Sequence[Step], depth: int) -> Iterator[Spot]:

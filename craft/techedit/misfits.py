@@ -7,7 +7,7 @@ are sorted here into `Slip`s, one for a round, and each slip has exactly one `sl
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from craft.fabric.model import Fault, Misfit, Verdict, WorkedRound
 from craft.notation.tree import (
@@ -24,6 +24,8 @@ from craft.notation.tree import (
     Work,
 )
 from craft.techedit.case import Case
+from craft.techedit.rules import lines_against_rule
+from craft.techedit.widths import makes, width
 
 __all__ = ["Slip", "printed_totals", "slips_of", "step_at", "worked_totals"]
 
@@ -53,8 +55,9 @@ def slips_of(case: Case) -> tuple[Slip, ...]:
 
 def _slips(case: Case) -> tuple[Slip, ...]:
     found: dict[int, Slip] = {}
+    ruled = lines_against_rule(case)
     for below, worked in case.pairs:
-        if worked.misfits and id(worked.line) not in found:
+        if worked.misfits and id(worked.line) not in found and id(worked.line) not in ruled:
             found[id(worked.line)] = _slip(case, below, worked)
     return tuple(found.values())
 
@@ -63,8 +66,21 @@ def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
     misfit = worked.misfits[0]
     sizes = tuple(dict.fromkeys(m.size for m in worked.misfits))
     step = step_at(worked.line.steps, misfit.span)
+    if isinstance(step, Repeat):
+        misfit = _completed(misfit, step)
     slug = _slug(case, worked, misfit, step, sizes)
     return Slip(slug, worked, below, misfit, sizes, step)
+
+
+def _completed(misfit: Misfit, step: Repeat) -> Misfit:
+    """A misfit with the width of one pass filled in from the words where the worker gave none."""
+    times = step.times.number[0] if step.times.number and len(step.times.number) == 1 else None
+    return replace(
+        misfit,
+        repeat_uses=misfit.repeat_uses or width(step.steps),
+        repeat_makes=misfit.repeat_makes or makes(step.steps),
+        passes=misfit.passes if misfit.passes is not None else times,
+    )
 
 
 def _slug(case: Case, worked: WorkedRound, misfit: Misfit, step: Step | None, sizes: Sequence[int]) -> str:
@@ -112,11 +128,11 @@ def _lost_chain(worked: WorkedRound, misfit: Misfit) -> bool:
 
 
 def step_at(steps: Sequence[Step], span: Span) -> Step | None:
-    """The outermost step that a span points at."""
-    for step in _within(steps, span):
-        if step.span == span:
-            return step
-    return next(iter(_within(steps, span)), None)
+    """The step that a span points at: the outermost repeat around it, else the step itself."""
+    around = list(_within(steps, span))
+    repeat = next((step for step in around if isinstance(step, Repeat)), None)
+    exact = next((step for step in around if step.span == span), None)
+    return repeat or exact or (around[0] if around else None)
 
 
 def _within(steps: Sequence[Step], span: Span) -> Iterator[Step]:

@@ -11,7 +11,7 @@ from craft.techedit.finding import Suggestion
 
 __all__ = ["Reworker", "fits", "rewritten"]
 
-_MOST_TRIES = 24
+_MOST_TRIES = 8
 
 
 def rewritten(text: str, changes: Iterable[Suggestion]) -> str:

@@ -20,7 +20,7 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["width"]
+__all__ = ["makes", "width"]
 
 _NOTHING = (Chain, Colour, Join, Marker, Remark, Turn)
 
@@ -67,3 +67,23 @@ def _of_work(work: Work) -> int | None:
 
 def _one(numbers: Numbers | None) -> int | None:
     return numbers[0] if numbers and len(numbers) == 1 else None
+
+
+def makes(steps: Sequence[Step]) -> int | None:
+    """Tops left by one pass over plain steps; None where chains, spaces or the fabric have a say."""
+    total = 0
+    for step in steps:
+        if isinstance(step, Work):
+            number, each = _one(step.place.number), _one(step.each)
+            if number is None or each is None or step.place.how is How.EACH:
+                return None
+            stitches = number if step.place.how is How.BARE else number // step.stitch.uses
+            total += stitches * each * step.stitch.makes
+        elif isinstance(step, Repeat):
+            inner, times = makes(step.steps), _one(step.times.number)
+            if inner is None or times is None or step.times.more is not False:
+                return None
+            total += inner * times
+        elif not isinstance(step, (*_NOTHING, Skip)) or isinstance(step, Chain):
+            return None
+    return total

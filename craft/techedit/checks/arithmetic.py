@@ -19,6 +19,8 @@ from craft.techedit.misfits import (
 )
 from craft.techedit.refit import count_corrected, refitted
 from craft.techedit.registry import Hit, check
+from craft.techedit.rework import fits
+from craft.techedit.rules import lines_against_rule
 
 # ---------------------------------------------------------------- J1, J3, J4, J5, J7: fitting
 
@@ -34,7 +36,9 @@ def _hit(case: Case, slip: Slip, variant: str = "") -> Hit:
     kind = "-".join(filter(None, (variant, "mend" if mend else "")))
     sizes = slip.sizes if case.size_count > 1 else None
     span = slip.step.span if slip.step else slip.misfit.span
-    return Hit(span, values, kind, round_number=slip.worked.number, sizes=sizes, suggestion=mend)
+    level = None if case.understood(slip.worked) else Level.WARNING
+    number = slip.worked.number
+    return Hit(span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
 
 
 def _values(case: Case, slip: Slip) -> dict[str, object]:
@@ -291,7 +295,7 @@ def _only_otherwise(worked: WorkedRound, more: int) -> bool:
 def _differing(case: Case, slug: str) -> Iterator[WorkedRound]:
     seen: set[int] = set()
     for worked in case.fabric.rounds:
-        if differs(worked) and id(worked.line) not in seen:
+        if differs(worked) and id(worked.line) not in seen | lines_against_rule(case):
             seen.add(id(worked.line))
             if _count_slug(worked) == slug:
                 yield worked
@@ -308,10 +312,8 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
     item, size, printed, made = wrong[0]
     by_size = case.size_count > 1
     sizes = tuple(dict.fromkeys(s for _, s, _, _ in wrong)) if by_size else None
-    mend = count_corrected(case, item, size, made)
     steps_wrong = worked.went_on_from == "printed"
-    if mend is not None and (steps_wrong or len(wrong) > 1 or not case.reworker.mends(worked, mend)):
-        mend = None
+    mend = case.once("count mends", _count_mends).get(id(worked.line))
     values = {
         "here": round_name(worked),
         "words": steps_words(case, worked.line),
@@ -321,7 +323,28 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
         "sizes": f" for {size_words(case, sizes)}" if sizes else "",
     }
     kind = variant or ("steps" if steps_wrong else "")
-    return Hit(stated.span, values, kind, round_number=worked.number, sizes=sizes, suggestion=mend)
+    level = None if case.understood(worked) else Level.WARNING
+    number = worked.number
+    return Hit(stated.span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
+
+
+def _count_mends(case: Case) -> dict[int, Suggestion]:
+    """The printed counts that come right when what was made is printed, by `id(line)`.
+
+    All are changed in one text, which is worked once; a count whose line does not agree then is
+    not offered.
+    """
+    wanted: dict[int, Suggestion] = {}
+    for worked in case.fabric.rounds:
+        wrong = _wrong_items(worked) if differs(worked) and worked.went_on_from != "printed" else []
+        if len(wrong) == 1 and id(worked.line) not in wanted:
+            item, size, _, made = wrong[0]
+            if mend := count_corrected(case, item, size, made):
+                wanted[id(worked.line)] = mend
+    changed = case.reworker.rework(list(wanted.values())) if wanted else None
+    mended = {r.line.line_number for r in changed.rounds if fits(r)} if changed else set()
+    places = {id(line): line.line_number for line in case.lines}
+    return {key: mend for key, mend in wanted.items() if places[key] in mended}
 
 
 def _unlike(case: Case, worked: WorkedRound) -> Hit | None:
@@ -452,10 +475,10 @@ def change_differs(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
-        Rnd 2: inc x 6 (12) (+4)
+        Rnd 2: inc x 6 (12, +4)
     Right:
         Rnd 1: 6 sc in magic ring (6)
-        Rnd 2: inc x 6 (12) (+6)
+        Rnd 2: inc x 6 (12, +6)
     """
     for below, worked in case.pairs:
         change = worked.line.stated.change if worked.line.stated else None

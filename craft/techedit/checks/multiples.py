@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from craft.notation.tree import Chain, Line, Repeat, Span
+from craft.notation.tree import Chain, How, Line, Repeat, Span, Work
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, quoted, round_name
 from craft.techedit.finding import Level
@@ -98,15 +98,13 @@ def chain_is_no_multiple(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Notes: Multiple of 6 + 1.
-        Ch 23.
-        Row 1: Sc in 2nd ch from hook and in each ch across, turn
+        Row 1: Ch 23, sc in 2nd ch from hook and in each ch across, turn
     Right:
         Notes: Multiple of 6 + 1.
-        Ch 20.
-        Row 1: Sc in 2nd ch from hook and in each ch across, turn
+        Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn
 
-    Limits: the chain may hold the multiple with up to four chains for the turn, or without; only one
-    that fits none is mentioned.
+    Limits: the chain may hold the multiple with the chains that the first row skips, or without them;
+    only one that fits neither way is mentioned.
     """
     if len(case.draft.sizes) > 1:
         return
@@ -114,27 +112,33 @@ def chain_is_no_multiple(case: Case) -> Iterator[Hit]:
         chain = _foundation(case, stated.span.start)
         if chain is None or stated.m < 3:
             continue
-        step, number = chain
-        extras = (stated.turning,) if stated.turning is not None else (0, 1, 2, 3, 4)
-        if not any((number - stated.e - (extra or 0)) % stated.m == 0 for extra in (*extras, 0)):
+        step, number, skipped = chain
+        extras = {0, stated.turning or 0, skipped}
+        if not any((number - stated.e - extra) % stated.m == 0 for extra in extras):
             low = (number - stated.e) // stated.m
             values = {
                 "chain": number,
                 "m": stated.m,
                 "e": stated.e,
-                "k": low,
-                "below": stated.m * low + stated.e,
-                "above": stated.m * (low + 1) + stated.e,
+                "below": stated.m * low + stated.e + skipped,
+                "above": stated.m * (low + 1) + stated.e + skipped,
+                "skipped": skipped,
             }
             yield Hit(step.span, values)
 
 
-def _foundation(case: Case, after: int) -> tuple[Chain, int] | None:
-    """The first long chain of the part that the note stands in or before."""
+def _foundation(case: Case, after: int) -> tuple[Chain, int, int] | None:
+    """The first long chain of the part that the note stands in or before, with the chains that the
+    first row skips."""
+    chain: Chain | None = None
     for spot in case.spots:
         step = spot.step
-        if isinstance(step, Chain) and step.span.start >= after - 60 and step.number[0]:
-            return (step, step.number[0]) if step.number[0] >= 10 else None
+        if isinstance(step, Chain) and step.span.start >= after - 60 and (step.number[0] or 0) >= 10:
+            chain = chain or step
+        if chain and isinstance(step, Work) and step.place.how is How.HOOK and step.place.ordinal:
+            return chain, chain.number[0] or 0, step.place.ordinal - 1
+        if chain and isinstance(step, (Work, Repeat)):
+            return None
     return None
 
 

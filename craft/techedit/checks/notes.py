@@ -4,15 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 
-from craft import fabric
-from craft.fabric.model import Fabric, Verdict
 from craft.notation.tree import (
     AsRound,
-    Draft,
     FastenOff,
-    HouseRules,
     Join,
     Kind,
     Line,
@@ -25,6 +20,7 @@ from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, quoted
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
+from craft.techedit.rules import lines_against_rule, stated_rules
 
 # --------------------------------------------------------------------------------------- H1
 
@@ -74,7 +70,7 @@ def chain_rule_not_followed(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Notes: Ch 3 does not count as a stitch.
-        Row 1: Ch 22, dc in 4th ch from hook and in each ch across, turn (19)
+        Row 1: Ch 21, dc in 4th ch from hook and in each ch across, turn (19)
         Row 2: Ch 3, skip first st, dc in next 18 sts, turn (19)
         Row 3: Ch 3, skip first st, dc in next 18 sts, turn (19)
         Row 4: Ch 3, skip first st, dc in next 18 sts, turn (19)
@@ -87,46 +83,13 @@ def chain_rule_not_followed(case: Case) -> Iterator[Hit]:
 
     Limits: said where two lines or more agree only against the note, and none agrees only with it.
     """
-    stated = [rules for rules in _rules(case.draft) if rules.chain_counts and rules.span]
-    differing = [r for r in case.fabric.rounds if r.verdict is Verdict.DIFFERS or r.misfits]
-    if not stated or len(differing) < 2:
-        return
-    flipped = fabric.work(_flipped(case.draft))
-    won, lost = _compared(case.fabric, flipped)
-    if won >= 2 and lost == 0:
+    stated = [rules for rules in stated_rules(case.draft) if rules.chain_counts and rules.span]
+    lines = lines_against_rule(case)
+    if stated and lines:
         rules = stated[0]
         span = rules.span or Span(0, 0)
-        counts = rules.chain_counts[0][1]
-        variant = "does" if counts else "does-not"
-        yield Hit(span, {"note": quoted(case, *span), "lines": won}, variant)
-
-
-def _rules(draft: Draft) -> Iterator[HouseRules]:
-    yield draft.rules
-    for section in draft.sections:
-        yield section.rules
-
-
-def _flipped(draft: Draft) -> Draft:
-    """The draft with every stated chain rule turned round."""
-    sections = tuple(replace(section, rules=_turned(section.rules)) for section in draft.sections)
-    return replace(draft, rules=_turned(draft.rules), sections=sections)
-
-
-def _turned(rules: HouseRules) -> HouseRules:
-    pairs = tuple((chains, not counts) for chains, counts in rules.chain_counts)
-    return replace(rules, chain_counts=pairs)
-
-
-def _compared(first: Fabric, second: Fabric) -> tuple[int, int]:
-    """How many rounds agree in the second alone, and how many in the first alone."""
-    won = lost = 0
-    for one, other in zip(first.rounds, second.rounds, strict=False):
-        agrees = one.verdict is Verdict.AGREES and not one.misfits
-        agrees_too = other.verdict is Verdict.AGREES and not other.misfits
-        won += agrees_too and not agrees
-        lost += agrees and not agrees_too
-    return won, lost
+        variant = "does" if rules.chain_counts[0][1] else "does-not"
+        yield Hit(span, {"note": quoted(case, *span), "lines": len(lines)}, variant)
 
 
 # --------------------------------------------------------------------------------------- H3

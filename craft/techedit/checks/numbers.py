@@ -349,12 +349,12 @@ def repeats_do_not_fill_range(case: Case) -> Iterator[Hit]:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
         Row 2: Ch 1, sc in each st across, turn (10)
         Row 3: Ch 3 (counts as dc), dc in next 9 sts, turn (10)
-        Rows 4-11: Repeat Rows 2 and 3 3 times.
+        Rows 4-11: Repeat Rows 2 and 3 six times.
     Right:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
         Row 2: Ch 1, sc in each st across, turn (10)
         Row 3: Ch 3 (counts as dc), dc in next 9 sts, turn (10)
-        Rows 4-11: Repeat Rows 2 and 3 4 times.
+        Rows 4-11: Repeat Rows 2 and 3 four times.
 
     Limits: "N times" may be N in all or N more; only a number that fits neither way is reported.
     """
@@ -368,7 +368,7 @@ def repeats_do_not_fill_range(case: Case) -> Iterator[Hit]:
         times = step.times.number if step.times else None
         if not block or not times or len(times) != 1 or times[0] is None or step.until:
             continue
-        if covers not in {block * times[0], block * (times[0] + 1), block * (times[0] - 1)}:
+        if covers not in {block * times[0], block * (times[0] + 1)}:
             values = {
                 "here": line_name(line),
                 "covers": covers,

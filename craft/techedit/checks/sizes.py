@@ -100,7 +100,7 @@ def lists_grouped_differently(case: Case) -> Iterator[Hit]:
         return
     usual, times = shapes.most_common(1)[0]
     odd = [f for f in full if f.shape.replace("[", "(").replace("]", ")") != usual]
-    if len(odd) * 4 <= times:
+    if len(odd) * 3 <= times:
         example = next(f for f in full if f not in odd)
         for found in odd[:3]:
             values = {"list": case.words_at(found.span), "usual": case.words_at(example.span)}

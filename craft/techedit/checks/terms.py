@@ -146,7 +146,7 @@ _SYNONYMS: tuple[tuple[str, ...], ...] = (
     ("inc", "increase"),
     ("dec", "decrease"),
 )
-_FEW = 0.15
+_FEW = 0.2
 
 
 @check("two-forms-for-one-idea", "F3", Level.NOTE)

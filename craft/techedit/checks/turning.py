@@ -251,7 +251,7 @@ def turn_not_said(case: Case) -> Iterator[Hit]:
 def _turned(row: Line, after: Line) -> bool:
     """Whether the work is turned between two rows, or the text has its reasons not to."""
     says = any(isinstance(step, (Turn, AsRound, FastenOff, Join)) for step in row.steps)
-    begins = any(isinstance(step, Turn) for step in after.steps[:3])
+    begins = any(isinstance(step, Turn) for step in after.steps[:2])
     joins_anew = any(isinstance(step, (Join, Colour)) for step in after.steps[:2])
     return says or begins or joins_anew or not row.steps or bool(row.label.sizes)
 

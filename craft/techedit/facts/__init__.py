@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from craft.notation.tree import Draft, Fact, Span
+from craft.notation.tree import Draft, Line, Span
 from craft.techedit.facts.gauge import read_gauges
 from craft.techedit.facts.model import (
     Facts,
@@ -47,11 +48,12 @@ _SLOTS: tuple[tuple[str, str], ...] = (
     ("abbreviations", r"abbrev|stitches used"),
     ("terms", r"terms?|terminology"),
     ("level", r"level|difficulty|skill"),
-    ("title", r"title|name|pattern name"),
+    ("title", r"title|name of pattern|pattern name"),
     ("kind", r"kind|item"),
     ("notes", r"notes?"),
     ("special", r"special"),
 )
+_KNOWN = frozenset(slot for slot, _ in _SLOTS)
 _SLOT = re.compile("|".join(rf"(?P<{slot}>\b(?:{words})\b)" for slot, words in _SLOTS))
 
 
@@ -63,54 +65,79 @@ def fact_slot(name: str) -> str:
 
 def read_facts(draft: Draft) -> Facts:
     """All facts that stand in the text."""
-    by_slot: dict[str, list[Fact]] = {}
-    for fact in draft.facts:
-        by_slot.setdefault(fact_slot(fact.name), []).append(fact)
-    text = draft.text
-    gauges = [g for span in _spans(by_slot, "gauge") for g in read_gauges(text, span, draft.terms)]
-    hooks = [hook for span in _spans(by_slot, "hook", "materials") for hook in read_hooks(text, span)]
-    yarns = [yarn for span in _spans(by_slot, "yarn") for yarn in read_yarns(text, span)]
-    notions = [n for span in _spans(by_slot, "notions", "materials") for n in read_notions(text, span)]
-    measures = [
-        measure
-        for slot in ("measure", "sizes")
-        for fact in by_slot.get(slot, ())
-        for measure in read_measures(text, _value_span(fact), fact.name.lower())
-    ]
-    title = _value(by_slot, "title") or _first_prose(draft)
+    by_slot: dict[str, list[_Line]] = {}
+    for line in _fact_lines(draft):
+        by_slot.setdefault(line.slot, []).append(line)
+    text, terms = draft.text, draft.terms
+    title = _value(by_slot, "title", text) or _first_line(draft)
+    level, kind = _value(by_slot, "level", text), _value(by_slot, "kind", text)
     return Facts(
         title=title,
-        kind=_value(by_slot, "kind") or kind_of(title or "") or _kind_of_headings(draft),
-        level=_value(by_slot, "level"),
-        terms=draft.terms if draft.terms_from in {"stated", "asked"} else None,
+        kind=kind or kind_of(title or "") or _kind_of_headings(draft),
+        level=level,
+        terms=terms if draft.terms_from in {"stated", "asked"} else None,
         sizes=draft.sizes,
-        gauges=tuple(gauges),
-        hooks=tuple(hooks),
-        yarns=tuple(yarns),
-        notions=tuple(notions),
-        measures=tuple(measures),
+        gauges=tuple(g for span in _spans(by_slot, "gauge") for g in read_gauges(text, span, terms)),
+        hooks=tuple(h for span in _spans(by_slot, "hook", "materials") for h in read_hooks(text, span)),
+        yarns=tuple(yarn for span in _spans(by_slot, "yarn") for yarn in read_yarns(text, span)),
+        notions=tuple(
+            n for span in _spans(by_slot, "notions", "materials") for n in read_notions(text, span)
+        ),
+        measures=tuple(
+            measure
+            for slot in ("measure", "sizes")
+            for line in by_slot.get(slot, ())
+            for measure in read_measures(text, line.value, line.name.lower())
+        ),
         abbreviations=draft.abbreviations,
         stated=tuple(by_slot),
     )
 
 
-def _spans(by_slot: dict[str, list[Fact]], *slots: str) -> Iterator[Span]:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A fact line: its own name as written, the kind of fact, and where its value stands."""
+
+    name: str
+    slot: str
+    value: Span
+
+
+_HEADER = re.compile(
+    r"^[ \t]*(?P<name>title|kind|item|(?:intended |positive |negative )?ease|level|to fit[a-z ]{0,20}"
+    r"|finished [a-z ]{3,25})[ \t]*:[ \t]*(?P<value>\S[^\n]*)$",
+    re.IGNORECASE | re.MULTILINE,
+)
+
+
+def _fact_lines(draft: Draft) -> Iterator[_Line]:
+    """The fact lines that the reader found, and further lines with a name above the first line of work."""
+    text = draft.text
+    seen: list[Span] = []
+    for fact in draft.facts:
+        value = Span(max(fact.span.start, fact.span.end - len(fact.value)), fact.span.end)
+        own = text[fact.span.start : value.start].strip(" \t:-–—=") or fact.name
+        slot = fact_slot(own) if fact_slot(own) in _KNOWN else fact_slot(fact.name)
+        seen.append(fact.span)
+        yield _Line(own, slot, value)
+    first = next((i.span.start for s in draft.sections for i in s.lines if isinstance(i, Line)), len(text))
+    for match in _HEADER.finditer(text, 0, first):
+        if not any(span.start <= match.start("name") < span.end for span in seen):
+            yield _Line(match["name"], fact_slot(match["name"]), Span(*match.span("value")))
+
+
+def _spans(by_slot: dict[str, list[_Line]], *slots: str) -> Iterator[Span]:
     for slot in slots:
-        for fact in by_slot.get(slot, ()):
-            yield _value_span(fact)
+        for line in by_slot.get(slot, ()):
+            yield line.value
 
 
-def _value_span(fact: Fact) -> Span:
-    """The value's part of a fact line's span: it stands at the end."""
-    return Span(max(fact.span.start, fact.span.end - len(fact.value)), fact.span.end)
+def _value(by_slot: dict[str, list[_Line]], slot: str, text: str) -> str | None:
+    lines = by_slot.get(slot)
+    return text[lines[0].value.start : lines[0].value.end].strip() if lines else None
 
 
-def _value(by_slot: dict[str, list[Fact]], slot: str) -> str | None:
-    facts = by_slot.get(slot)
-    return facts[0].value.strip() if facts else None
-
-
-def _first_prose(draft: Draft) -> str | None:
+def _first_line(draft: Draft) -> str | None:
     """A short first line above everything else is the title."""
     line = draft.text.lstrip("\n").split("\n", 1)[0].strip()
     plain = 3 <= len(line) <= 60 and ":" not in line and not line.startswith("#")

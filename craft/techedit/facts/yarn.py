@@ -37,23 +37,28 @@ _CLASS = re.compile(
 )
 _FIBRE = re.compile(r"(?P<percent>\d+(?:\.\d+)?)\s?(?:%|per ?cent)\s*(?P<name>[A-Za-z]+(?:[ -][a-z]+)?)")
 _LABEL = re.compile(
-    r"(?:(?<=[\n;:,.])|(?<=and )|(?<=^))\s*[(\[]?(?P<label>(?i:colou?r |yarn )?[A-H]|MC|CC\d?|C\d)[)\]]?\s*(?:[:=–—-]|\()\s*"
+    r"(?:(?<=[\n;:,.])|(?<=and ))\s*[(\[]?(?P<label>(?i:colou?r |yarn )?[A-H]|MC|CC\d?|C\d)[)\]]?\s*"
+    r"(?:[:=–—-]|\()\s*"
 )
 _BALLS = re.compile(
     r"(?P<numbers>\d+(?:\s?[(\[][\d\s,–;-]+[)\]])*)\s*(?:x\s*)?(?:\d+\s?g(?:ram)?s?\s*)?"
     r"(?:balls?|skeins?|hanks?|cones?)\b",
     re.IGNORECASE,
 )
-_COLOUR = re.compile(r"\b(?:in|colou?r(?:way)?|shade)\s+(?P<colour>[a-z]+)\b|[(](?P<bracket>[a-z]+)[)]")
+_COLOUR = re.compile(
+    r"\b(?:in|colou?r(?:way)?|shade|balls?|skeins?)\s+(?:of |in )?(?P<colour>[a-z]+)\b|[(](?P<bracket>[a-z]+)[)]"
+)
 _NOT_COLOURS = frozenset({"each", "total", "all", "size", "weight", "balls", "skeins", "order", "approx"})
 _NEED = re.compile(
-    r"\b(?:need|require|use|uses|used|about|approx|approximately|total|amount)\b", re.IGNORECASE
+    r"\b(?:needs?|needed|requires?|uses?|used|takes?|about|approx|approximately|total|amount)\b",
+    re.IGNORECASE,
 )
 
 
 def read_yarns(text: str, span: Span) -> Iterator[YarnFact]:
     """Each yarn of a materials line: one for each label, or one for the whole line."""
-    marks = list(_LABEL.finditer(text, span.start, span.end))
+    # From one place before, so that a label right behind the line's own name is seen.
+    marks = list(_LABEL.finditer(text, max(0, span.start - 1), span.end))
     if not marks:
         yield _read_one(text, span, None)
         return

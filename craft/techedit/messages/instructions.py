@@ -125,6 +125,19 @@ MESSAGES: dict[str, str] = {
     "change-differs": N_(
         "{here} goes from {before} to {after}, which is {real}, and {said} is printed beside it. Mend one."
     ),
+    # J: marks
+    "bracket-not-closed": N_(
+        "“{mark}” in {here} is opened and never closed. Close it where the repeat or group ends."
+    ),
+    "bracket-not-closed/closed": N_(
+        "“{mark}” in {here} closes a bracket that was never opened. Open it where the repeat or group begins."
+    ),
+    "star-missing": N_(
+        "{here} repeats from a star that does not stand in the line. Put the star where the repeat begins."
+    ),
+    "star-without-return": N_(
+        "{here} has a star and does not say how often to repeat from it. Add “rep from * …”, or take the star out."
+    ),
     # J: places
     "place-not-there": N_(
         "“{words}” in {here} has no such place: {below} gives {has}. Look which of the two rounds was changed."
@@ -151,8 +164,8 @@ MESSAGES: dict[str, str] = {
         "“{note}” says {multiple}, and the repeat of {here} (“{words}”) takes {repeat:stitch}. Change the note or the repeat."
     ),
     "chain-is-no-multiple": N_(
-        "A chain of {chain} is no multiple of {m} + {e}, with or without chains for the turn. {below} or {above} would be, each with the "
-        "turning chain added."
+        "A chain of {chain} is no multiple of {m} + {e}, with or without the {skipped:chain} that the first row skips. {below} or "
+        "{above} would be, the skipped ones taken in."
     ),
     "pattern-resumes-off-multiple": N_(
         "“{words}”: {count} is no multiple of {m} + {e}. {below} or {above} would keep the pattern whole."

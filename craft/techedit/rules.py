@@ -1,0 +1,55 @@
+"""House rules that the counts contradict: what the pattern says of its chains, worked the other way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from craft import fabric
+from craft.fabric.model import Verdict, WorkedRound
+from craft.notation.tree import Draft, HouseRules
+from craft.techedit.case import Case
+
+__all__ = ["lines_against_rule", "stated_rules"]
+
+_FEWEST = 2
+
+
+def stated_rules(draft: Draft) -> Iterator[HouseRules]:
+    """The rules of the whole pattern, then those of its parts."""
+    yield draft.rules
+    for section in draft.sections:
+        yield section.rules
+
+
+def lines_against_rule(case: Case) -> frozenset[int]:
+    """`id(line)` of the lines that come out only against the stated rule, where at least two do and
+    none comes out only with it; else empty."""
+    return case.once("lines against rule", _lines_against_rule)
+
+
+def _lines_against_rule(case: Case) -> frozenset[int]:
+    stated = any(rules.chain_counts for rules in stated_rules(case.draft))
+    wrong = [worked for worked in case.fabric.rounds if not _agrees(worked) and worked.stated]
+    if not stated or len(wrong) < _FEWEST:
+        return frozenset()
+    other = fabric.work(_flipped(case.draft))
+    pairs = list(zip(case.fabric.rounds, other.rounds, strict=False))
+    won = frozenset(id(one.line) for one, two in pairs if _agrees(two) and not _agrees(one))
+    lost = any(_agrees(one) and not _agrees(two) for one, two in pairs)
+    return won if len(won) >= _FEWEST and not lost else frozenset()
+
+
+def _agrees(worked: WorkedRound) -> bool:
+    return worked.verdict is Verdict.AGREES and not worked.misfits
+
+
+def _flipped(draft: Draft) -> Draft:
+    """The draft with every stated chain rule turned round."""
+    sections = tuple(replace(section, rules=_turned(section.rules)) for section in draft.sections)
+    return replace(draft, rules=_turned(draft.rules), sections=sections)
+
+
+def _turned(rules: HouseRules) -> HouseRules:
+    pairs = tuple((chains, not counts) for chains, counts in rules.chain_counts)
+    return replace(rules, chain_counts=pairs)
