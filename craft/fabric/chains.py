@@ -217,10 +217,12 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
     counts_as = step.counts_as or (hand.counting.counts_as if hand.counting is not None else ())
     if counts_as:
         name = next((what for what, _ in counts_as if not is_space(what)), "dc")
-        times = next((many for what, many in counts_as if not is_space(what)), 1)
+        times = next((many for what, many in step.counts_as if not is_space(what)), 1)
         extra = sum(many for what, many in counts_as if is_space(what))
         return name, extra, max(times, 1)
     name = family(stitch.name) if stitch is not None else ""
+    if number in hand.setting.rules and number in BY_LENGTH and number != 1:
+        return BY_LENGTH[number], 0, 1
     height = height_in_chains(name) if name else 0
     if name in {"sc", "sl st", ""} or name not in BY_LENGTH.values():
         return BY_LENGTH.get(number, "dc"), 0, 1

@@ -88,7 +88,7 @@ Rest: TypeAlias = "tuple[Sequence[Step], int, Rest | None] | None"
 _SAVED = (
     "node", "lacking", "lack_span", "lack_repeat", "used_stitches", "used_spaces", "wants", "at_place", "standing",
     "start", "spare", "tolerated", "underside", "available", "closing", "colour", "spike", "chains_entered", "floating",
-    "rest", "fresh_chain", "hook_chain", "joined", "ends", "unworked",
+    "rest", "fresh_chain", "skipped", "just_skipped", "hook_chain", "joined", "ends", "unworked",
 )  # fmt: skip
 
 
@@ -125,6 +125,7 @@ class Hand:
         "in_the_air",
         "join_hint",
         "joined",
+        "just_skipped",
         "kind",
         "lack_repeat",
         "lack_span",
@@ -140,6 +141,7 @@ class Hand:
         "ring",
         "setting",
         "size",
+        "skipped",
         "spare",
         "spike",
         "standing",
@@ -207,6 +209,8 @@ class Hand:
         self.ends = False
         self.closing: EdgeItem | None = None
         self.spike = 0
+        self.skipped = 0  # places passed over and not taken up yet
+        self.just_skipped = False
         self.chains_entered = 0
         self.cut = False
         self.cut_state: tuple[Node, Edge, Wrought] | None = None

@@ -45,7 +45,21 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     """
     if place.loops is not Loops.BOTH:
         _turn_to_loops(hand, place)
+    skipped, hand.just_skipped = hand.just_skipped, False
+    if place.what == "gap" and skipped:
+        hand.at_place = True
+        return _number(hand, place)  # between what was passed over and the next: no place of its own
+    if place.of == "skipped" and hand.skipped:
+        return _skipped(hand, place)
     return _CLAIMS[place.how](hand, place, uses)
+
+
+def _skipped(hand: Hand, place: Place) -> int:
+    """Places passed over before in this line, taken up now."""
+    number = hand.skipped if place.number is None else _number(hand, place)
+    hand.skipped = max(hand.skipped - number, 0)
+    hand.at_place = True
+    return number
 
 
 # ------------------------------------------------------------------------- places by number
@@ -86,8 +100,8 @@ def _next(hand: Hand, place: Place, uses: int) -> int:
 
 def _use(hand: Hand, place: Place, times: int, uses: int) -> int:
     """Take `times` stitches of `uses` places each from here on; -> stitches that found their place."""
-    match = _match(hand, place)
     wanted = times * uses
+    match = _match(hand, place, wanted)
     if hand.cut:
         wanted, times = _cut(hand, match, wanted, times, uses)
     if hand.standing:
@@ -141,7 +155,7 @@ def _forgive(hand: Hand, lacking: int) -> int:
     return lacking - used
 
 
-def _match(hand: Hand, place: Place) -> Match | None:
+def _match(hand: Hand, place: Place, wanted: int = 1) -> Match | None:
     """Which places the words name; None for any stitch."""
     what = place.what
     node = hand.node
@@ -158,8 +172,12 @@ def _match(hand: Hand, place: Place) -> Match | None:
     while type(item) is Cells and item.name == SPACE:
         node = node.next
         item = node.item
-    if (type(item) is Cells and match(item)) or not count_matching(node, match):
+    number = count_matching(node, match)
+    if not number or number == node.stitches:
         return None
+    if type(item) is Cells and match(item):
+        if wanted <= item.count or not hand.ask(("kind", 0), 1 if number * 4 <= node.stitches * 3 else 0):
+            return None
     return match
 
 
@@ -221,7 +239,7 @@ def _last(hand: Hand, place: Place, uses: int) -> int:
     if is_space(place.what):
         return _next(hand, place, uses)
     times = number if uses < 2 or number % uses else number // uses
-    if hand.cut or hand.node is OPEN:
+    if hand.cut or hand.node is OPEN or (hand.kind is Kind.ROUND and hand.start and not hand.depth):
         return _use(hand, place, times, max(uses, 1))
     reserve = demand_after(hand).stitches if hand.rest is not None else 0
     spaces = _inner(hand, place)
@@ -273,10 +291,13 @@ def _take_here(hand: Hand, place: Place) -> None:
 
 def _turning(hand: Hand, place: Place, uses: int) -> int:
     """The top of the starting or turning chain of the round below, if it counted."""
+    at_start = not hand.at_place or hand.fresh_chain
     hand.at_place = True
     node = hand.node
     if node is OPEN:
         return 1
+    if at_start and hand.kind is Kind.ROUND and node.stitches > 1:
+        return 1 if hand.fresh_chain else _use(hand, Place(How.NEXT, span=place.span), 1, 1)
     item = node.item
     while item is not None and item.name == SPACE:
         node = node.next

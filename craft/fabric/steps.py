@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from craft.fabric.chains import chain, hook_work, ring, starting_chain_in_group
-from craft.fabric.edge import END, OPEN, SPACE, TURNING, block, lay_all, node_of, reverse
+from craft.fabric.edge import CHAIN, END, OPEN, SPACE, block, count_matching, lay_all, node_of, reverse
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, pick
-from craft.fabric.kinds import height_in_chains, is_space, is_turning_chain
+from craft.fabric.kinds import height_in_chains, is_space, is_turning_chain, match_kind
 from craft.fabric.model import Block, Cells, EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import claim, go_to_other_side, seek_start
 from craft.fabric.walk import first_stitch_ahead, is_outermost, nothing_follows, run
@@ -305,7 +305,11 @@ def skip(hand: Hand, step: Skip) -> None:
         return
     if place.how is How.FIRST and number == 1 and (hand.at_place or hand.out):
         return  # the place that the starting chain has taken
+    if place.what == CHAIN and not hand.node.spaces and not count_matching(hand.node, match_kind(CHAIN)):
+        return  # a starting chain that is no place of the round below
     claim(hand, place, 1)
+    hand.skipped += number
+    hand.just_skipped = True
     hand.stroke("skip", number, 0, 1)
     if hand.start and place.how is not How.FIRST:
         hand.start = not hand.out and hand.start
@@ -378,7 +382,7 @@ def _usual_name(hand: Hand) -> str:
     item = hand.node.item
     while isinstance(item, Block):
         item = item.items[0]
-    if isinstance(item, Cells) and item.name not in {SPACE, "ch"}:
+    if isinstance(item, Cells) and item.name not in {SPACE, CHAIN}:
         return item.name
     return "sc"
 

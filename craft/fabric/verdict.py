@@ -81,9 +81,31 @@ def holds(
         answers.append(_item_holds(item, number, sized, kinds, meaning, stated))
     if not answers or all(answer is None for answer in answers):
         return None
-    if any(answer is False for answer in answers):
+    if any(answer is None for answer in answers):
+        return None  # a unit that we do not know may take stitches away from the others
+    return all(answers) or _by_turning_chain(stated, sized, kinds, size, sizes)
+
+
+def _by_turning_chain(
+    stated: StatedCount, sized: SizedRound, kinds: dict[str, int], size: int, sizes: Sequence[int]
+) -> bool:
+    """A turning chain may be counted with either of two kinds, as long as the kinds add up to the total."""
+    if not any(len(item) == 4 and item.tag == TURNING for item in sized.edge):
         return False
-    return True if all(answers) else None
+    total = moved = 0
+    for item in stated.items:
+        number = _of_size(item.number, size, sizes) or 0
+        if _is_space(item.what):
+            if number != _spaces(item.what, kinds):
+                return False
+            continue
+        if item.what == "total" or item.what in _GROUP_WORDS:
+            return False
+        total += number
+        of_kind = sum(count for name, count in kinds.items() if family(name) == family(item.what))
+        exact = kinds.get(item.what, of_kind)
+        moved += min(abs(number - of_kind), abs(number - exact))
+    return total == sized.total and moved <= 2
 
 
 def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one round
