@@ -34,11 +34,10 @@ from craft.costing.learning import (
 from craft.costing.moisture import (
     PartBall,
     invoice_mass,
+    length_of_part_ball,
     mass_in_room,
     moisture_content,
     moisture_content_percent,
-    part_ball,
-    weather_band,
 )
 from craft.costing.money import (
     cash_total,
@@ -170,6 +169,7 @@ __all__ = [
     "invoice_mass",
     "kept_of",
     "learn_hours",
+    "length_of_part_ball",
     "margin_of",
     "margin_of_markup",
     "margin_of_safety",
@@ -181,7 +181,6 @@ __all__ = [
     "next_charm_price",
     "next_multiple",
     "overhead_per_hour",
-    "part_ball",
     "percent",
     "pieces_for_profit",
     "price_at_margin",
@@ -207,7 +206,6 @@ __all__ = [
     "to_minor",
     "used",
     "value_stock",
-    "weather_band",
     "wholesale_and_retail",
     "with_tax",
     "working_minutes",

@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from craft.costing.values import InvalidCostError
+from craft.yardage.part_ball import conditioned_mass
 
 __all__ = [
     "PartBall",
     "invoice_mass",
+    "length_of_part_ball",
     "mass_in_room",
     "moisture_content",
     "moisture_content_percent",
-    "part_ball",
-    "weather_band",
 ]
 
 
@@ -31,14 +31,17 @@ class PartBall:
     uncertainty_m: Decimal
 
 
-def part_ball(
+def length_of_part_ball(
     mass_g: Decimal,
     band_g: Decimal,
     band_m: Decimal,
     scale_step_g: Decimal = Decimal(1),
     tare_g: Decimal = Decimal(0),
 ) -> PartBall:
-    """Return the length of a part ball from its mass and its band. `tare_g`: core or bag."""
+    """Return the exact length of a part ball from its mass and its band. `tare_g`: core or bag.
+
+    `craft.yardage.part_ball` rounds it to what the scale allows, for the shelf.
+    """
     if band_g <= 0 or band_m <= 0:
         raise InvalidCostError("The band needs a mass and a length above nought.")
     if mass_g < tare_g:
@@ -58,19 +61,9 @@ def moisture_content_percent(regain_percent: Decimal) -> Decimal:
 
 def mass_in_room(mass_g: Decimal, band_regain: Decimal, room_regain: Decimal) -> Decimal:
     """Return what yarn of an agreed mass weighs where it holds another share of water (fractions)."""
-    return mass_g * (1 + room_regain) / (1 + band_regain)
+    return conditioned_mass(mass_g, band_regain, room_regain)
 
 
 def invoice_mass(delivered_g: Decimal, measured_regain: Decimal, agreed_regain: Decimal) -> Decimal:
     """Return the mass to be paid for: dry mass with the agreed regain (fractions)."""
     return mass_in_room(delivered_g, measured_regain, agreed_regain)
-
-
-def weather_band(origin: str) -> Decimal:
-    """Return the difference in mass that counts as weather, not loss: 5 % animal, 3 % other
-    natural, 1 % synthetic.
-
-    `origin` as in `craft.standards.fibres`.
-    """
-    bands = {"animal": "0.05", "plant": "0.03", "regenerated": "0.05", "synthetic": "0.01"}
-    return Decimal(bands.get(origin, "0.05"))

@@ -134,12 +134,26 @@ _NAMED: Final[dict[str, LengthRule]] = {
     "v st": _plain("dc").times(2, sigma=0.0, group="", evidence="fitted").with_chains(1),
     "shell": _plain("dc").times(5, sigma=0.0, group="", evidence="fitted"),
     "crossed dc": _plain("dc").times(2, sigma=0.1, group="crossed"),
+    "split hdc": _extended("hdc", 1.25),
+    "long sc": SPIKE,
+    "long dc": LengthRule(
+        k=PLAIN_K["dc"], height_of="dc", spike_rows=1, sigma=0.2, group="spike", evidence="reasoned"
+    ),
+    "loop st": _plain("sc").times(1.6, sigma=0.3, group="loop"),
 }
 
 _ALIASES: Final = {
     "sl": "sl st",
     "bobble st": "bobble",
     "waistcoat st": "split sc",
+    "splsc": "split sc",
+    "wsc": "split sc",
+    "splhdc": "split hdc",
+    "lp st": "loop st",
+    "ls": "loop st",
+    "tks": "tss",
+    "tps": "tss",
+    "fan": "shell",
     "center single crochet": "split sc",
     "knit st": "split sc",
     "tunisian simple stitch": "tss",
@@ -165,13 +179,15 @@ _LOOPS = re.compile(
     r"(^|\b)(blo|flo|bl|fl|3lo|tlo|third loop|third loop only|herringbone|hb|in rnd|in row)\b"
 )
 _TOGETHER = re.compile(r"^(?P<base>.+?) ?(?P<count>\d+) ?tog$")
-_POST = re.compile(r"^(?:fp|bp|front post|back post|raised) ?(?P<base>.+)$")
+_POST = re.compile(
+    r"^(?:(?:fp|bp|front post|back post|raised) ?(?P<base>.+)|(?P<base_first>.+?) ?(?:fp|bp))$"
+)
 _INCREASE = re.compile(r"^(?P<base>.+?) ?inc$")
 _CHAIN_SPACE = re.compile(r"^ch (?P<count>\d+)(?: (?:sp|space|loop|lp))?$")
 _PICOT = re.compile(r"^(?:ch )?(?P<count>\d+) (?:ch )?picot$")
 _SPIKE = re.compile(r"^(?:spike|sp)(?: (?:sc|st|stitch))?(?: (?P<count>\d+)(?: rows?| rnds?| down)*)?$")
 _RAISED_GROUP = re.compile(
-    r"^(?:(?P<count>\d+) ?)?(?:(?P<base>hdc|dc|tr|dtr) ?)?(?:beg )?"
+    r"^(?:(?P<count>\d+) ?)?(?:(?P<base>hdc|dc|tr|dtr) ?)?(?:fp |bp |fp|bp|beg )?"
     r"(?P<kind>bobble|bo|popcorn|pc|puff|ps|cluster|cl)(?: (?:st|stitch))?"
     r"(?: of (?P<later>\d+) ?(?P<of>hdc|dc|tr))?$"
 )
@@ -211,7 +227,7 @@ def _base(name: str) -> str | None:
 
 def _together(name: str) -> LengthRule | None:
     match = _TOGETHER.match(name)
-    if match is None or (base := _base(_POST.sub(r"\g<base>", match["base"]))) is None:
+    if match is None or (base := _base(_unposted(match["base"]))) is None:
         return None
     legs = int(match["count"])
     factor = 1 + LEG[base] * (legs - 1)
@@ -219,10 +235,16 @@ def _together(name: str) -> LengthRule | None:
 
 
 def _post(name: str) -> LengthRule | None:
-    match = _POST.match(name)
-    if match is None or (base := _base(match["base"])) is None:
+    base = _base(_unposted(name))
+    if base is None or _unposted(name) == name:
         return None
     return _plain(base).times(POST_FACTOR, sigma=0.15, group="post", evidence="few")
+
+
+def _unposted(name: str) -> str:
+    """The stitch inside a post stitch: FPdc and dcfp are both dc."""
+    match = _POST.match(name)
+    return name if match is None else match["base"] or match["base_first"]
 
 
 def _increase(name: str) -> LengthRule | None:

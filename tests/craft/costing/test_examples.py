@@ -43,6 +43,7 @@ from craft.costing import (
     fee_share_of_takings,
     implied_pay_per_hour,
     learn_hours,
+    length_of_part_ball,
     markup_of_margin,
     mass_in_room,
     moisture_content_percent,
@@ -50,7 +51,6 @@ from craft.costing import (
     next_charm_price,
     next_multiple,
     overhead_per_hour,
-    part_ball,
     percent,
     price_at_margin,
     price_at_margin_after_fees,
@@ -583,7 +583,7 @@ def blend(given: Inputs) -> Answer:
 
 def part_of_a_ball(given: Inputs) -> Answer:
     grams = (given["part_ball_g"], given["band_g"], given["band_m"], given["scale_reads_to_g"])
-    found = part_ball(*map(Decimal, grams))
+    found = length_of_part_ball(*map(Decimal, grams))
     return {"length_m": found.length_m, "uncertainty_m": found.uncertainty_m}
 
 

@@ -28,10 +28,10 @@ from craft.costing import (
     fee_share_of_takings,
     invoice_mass,
     learn_hours,
+    length_of_part_ball,
     margin_of_safety,
     mass_in_room,
     moisture_content,
-    part_ball,
     pieces_for_profit,
     rate_of_totals,
     reorder_point,
@@ -39,7 +39,6 @@ from craft.costing import (
     sales_to_break_even,
     service_level_of_costs,
     takings_where_fee_equals_commission,
-    weather_band,
     working_minutes,
 )
 
@@ -201,18 +200,7 @@ def test_a_ball_weighs_the_same_again_back_in_its_room(mass: Decimal, band: Deci
 
 
 def test_a_core_is_taken_off() -> None:
-    assert part_ball(D(31), D(50), D(125), D(1), D(6)).length_m == D("62.5")
-
-
-def test_weather_bands() -> None:
-    # Wool 5 %, cotton 3 %: a maker's rule, no standard; synthetic and regenerated reasoned from
-    # their regains.
-    assert [weather_band(origin) for origin in ("animal", "plant", "synthetic", "mystery")] == [
-        D("0.05"),
-        D("0.03"),
-        D("0.01"),
-        D("0.05"),
-    ]
+    assert length_of_part_ball(D(31), D(50), D(125), D(1), D(6)).length_m == D("62.5")
 
 
 def test_a_cowl_of_known_counts() -> None:
@@ -265,8 +253,8 @@ def test_error_sentences() -> None:
             lambda: service_level_of_costs(0, 1),
             "Penalty and holding cost have to be above nought.",
         ),
-        (lambda: part_ball(D(5), D(0), D(1)), "The band needs a mass and a length above nought."),
-        (lambda: part_ball(D(5), D(50), D(1), D(1), D(6)), "The ball weighs less than its core."),
+        (lambda: length_of_part_ball(D(5), D(0), D(1)), "The band needs a mass and a length above nought."),
+        (lambda: length_of_part_ball(D(5), D(50), D(1), D(1), D(6)), "The ball weighs less than its core."),
         (
             lambda: LearningCurve.of_rate(Curve.UNIT, 1, 1.2),
             "A learning rate lies above 0 and not above 1.",

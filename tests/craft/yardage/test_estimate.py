@@ -182,6 +182,11 @@ def test_a_swatch_worked_the_other_way_widens_the_range() -> None:
         ("ch-3 sp", "ch", 3.0),
         ("bobble", "dc", 3.0),
         ("3-dc cl", "dc", 2.5),
+        ("dcfp", "dc", 1.10),
+        ("dcbp3tog", "dc", 2.5),
+        ("dcfpcluster", "dc", 2.5),
+        ("splsc", "sc", 1.25),
+        ("fan", "dc", 5.0),
     ],
 )
 def test_stitches_in_terms_of_others(name: str, same: str, times: float) -> None:
