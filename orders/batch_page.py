@@ -6,6 +6,7 @@ from datetime import date
 
 from django.db.models import Sum
 
+from craft.planning.hands import HandsPlan, plan_hands
 from orders.batch_costs import (
     BatchCost,
     Held,
@@ -14,7 +15,6 @@ from orders.batch_costs import (
     held_by,
     lots_of_plan,
 )
-from orders.hours import HandsPlan, plan_hands
 from orders.models import Batch, BatchAllocation, BatchState, TimeEntry, WorkroomRates
 from orders.planning import BatchPlan, plan_batch
 from orders.selectors import OPEN_STATES

@@ -81,7 +81,7 @@ def fair_sums(fair: Fair, offers: Sequence[Offer], rates: WorkroomRates, currenc
     """Break-even of a fair by the mix that is made for it; None where nothing is made yet.
 
     The price of each piece counts less tax, card fee (every sale by card) and the organiser's share, each in
-    its place; so the mix is asked with what is kept (trade/costing, section 3).
+    its place; so the mix is asked with what is kept.
     """
     if not offers:
         return None

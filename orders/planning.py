@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from orders.allocation import Allocation, FreeLot, allocate
+from craft.planning.batch_lots import BatchLots, FreeLot, lots_for_batch
 from orders.models import Batch, PieceExtra, PieceYarn
 from orders.shelf import Shelf, Thing
 from yarns.amounts import Amount, Unit
@@ -160,17 +160,17 @@ def plan_needs(
     return BatchPlan(wanted, covered, tuple(parts), unchosen)
 
 
-def _allocation(need: Need, shelf: Shelf, pieces: int, *, may_mix: bool) -> Allocation:
+def _allocation(need: Need, shelf: Shelf, pieces: int, *, may_mix: bool) -> BatchLots:
     """Supplies may come from several lots: eyes of two deliveries look alike."""
     lots = [
         FreeLot(lot.lot_id, lot.dye_lot, lot.free.count, came)
         for came, lot in enumerate(shelf.lots(need.thing))
     ]
     mix = may_mix or not need.is_yarn
-    return allocate(lots, piece_mg=need.each.count, pieces=pieces, may_mix=mix)
+    return lots_for_batch(lots, piece_mg=need.each.count, pieces=pieces, may_mix=mix)
 
 
-def _part(need: Need, shelf: Shelf, wanted: Allocation, kept: Allocation) -> PartPlan:
+def _part(need: Need, shelf: Shelf, wanted: BatchLots, kept: BatchLots) -> PartPlan:
     """`wanted` says what is short for all pieces, `kept` what would really be reserved."""
     lots = {lot.lot_id: lot for lot in shelf.lots(need.thing)}
     unit = need.each.unit

@@ -1,7 +1,7 @@
 """The cost sheet of a piece as the page shows it: cost, two floors, a price, and what a price pays an hour.
 
 Decimal money comes in from `craft.costing` and leaves as whole minor units; only what is shown is rounded
-(half up, minimums up: trade/costing, "Rounding, everywhere").
+(half up, minimums up).
 """
 
 from collections.abc import Sequence
@@ -147,7 +147,7 @@ def _price_at_margin(sheet: CostSheet, question: Question, terms: SellingTerms) 
 
 
 def round_price(price: Decimal, ending: Ending, currency: str) -> int:
-    """The price on the tag, minor units: never below `price` (trade/costing, section 1.4)."""
+    """The price on the tag, minor units: never below `price`."""
     digits = minor_digits(currency)
     steps = {Ending.FIVE_CENTS: "0.05", Ending.HALF: "0.5", Ending.WHOLE: "1", Ending.FIVE: "5"}
     if ending is Ending.EXACT or (not digits and ending not in {Ending.WHOLE, Ending.FIVE}):

@@ -1,9 +1,8 @@
 """What one piece uses and what that costs: lot by lot where the shelf knows, else by what was last paid.
 
-Yarn is priced at the own cost of the lots that would serve, first come first (FIFO, IAS 2 paragraph 25 and
-trade/costing section 4.2). Where the shelf has too little, the rest is priced at what was last paid for that
-colour, then for that yarn in another colour; where nothing was ever paid the cost is not known,
-counts as nothing, and the page says so.
+Yarn is priced at the own cost of the lots that would serve, first come first (FIFO, IAS 2 paragraph 25).
+Where the shelf has too little, the rest is priced at what was last paid for that colour, then for that yarn
+in another colour; where nothing was ever paid the cost is not known, counts as nothing, and the page says so.
 """
 
 from collections.abc import Iterable, Sequence

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from orders.hours import plan_hands
+from craft.planning.hands import plan_hands
 
 TODAY = date(2026, 5, 2)
 

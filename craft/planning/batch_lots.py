@@ -1,7 +1,8 @@
-"""Which lots serve one colour of a batch. Whole numbers and values only; no database.
+"""Which lots serve one colour of a batch of equal pieces, exactly and at once.
 
-Shade can differ between dye lots, so a piece takes one colour from one dye lot (trade/costing, section 10:
-buy a whole project from one lot). The rule, in order:
+For unlike pieces that compete for the same lots see `craft.planning.allocate`. Shade can differ between dye
+lots, and makers are told to buy a whole project from one (wisegeek.net, "How do I read a yarn label?");
+so a piece takes one colour from one dye lot. The rule, in order:
 
 1. as many whole pieces as can be had from single dye lots, up to the number wanted;
 2. the fewest dye lots: the largest first, and for the last one the smallest that will do, so that
@@ -15,7 +16,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-__all__ = ["Allocation", "Cut", "FreeLot", "allocate"]
+__all__ = ["BatchLots", "Cut", "FreeLot", "lots_for_batch"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
-class Allocation:
+class BatchLots:
     """Cuts for one colour of a batch.
 
     `served`: pieces that the cuts are enough for; `short`: pieces without yarn; `short_mg`: yarn to buy for
@@ -70,7 +71,9 @@ class _Shade:
         return self.lots[0].came
 
 
-def allocate(lots: Iterable[FreeLot], *, piece_mg: int, pieces: int, may_mix: bool = False) -> Allocation:
+def lots_for_batch(
+    lots: Iterable[FreeLot], *, piece_mg: int, pieces: int, may_mix: bool = False
+) -> BatchLots:
     """Choose lots for `pieces` pieces of `piece_mg` mg each (both above 0).
 
     `may_mix`: dye lots may meet in one piece, as in stripes or small parts.
@@ -87,7 +90,7 @@ def allocate(lots: Iterable[FreeLot], *, piece_mg: int, pieces: int, may_mix: bo
     if may_mix and served < pieces:
         cuts, served = _mixed(usable, piece_mg, pieces)
     taken = sum(cut.mass_mg for cut in cuts)
-    return Allocation(
+    return BatchLots(
         cuts=tuple(cuts),
         served=served,
         short=pieces - served,
