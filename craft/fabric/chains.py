@@ -226,6 +226,8 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
     height = height_in_chains(name) if name else 0
     if name in {"sc", "sl st", ""} or name not in BY_LENGTH.values():
         return BY_LENGTH.get(number, "dc"), 0, 1
+    if hand.join_chain and hand.join_chain < number:
+        return BY_LENGTH.get(hand.join_chain, name), number - hand.join_chain, 1
     if number > height and height >= 3:
         return name, number - height, 1
     if number > height and height == 2 and number > 3:
@@ -278,10 +280,12 @@ def _skipped_chains_count(hand: Hand, skipped: int, stitch: Stitch) -> bool:
     """ "Dc in 4th ch from hook": the three skipped chains usually stand for a dc."""
     counts = hand.hook_counts if hand.hook_counts is not None else hand.below.chain_counts
     step = Chain((skipped,), (0, 0), counts) if counts is not None else None  # type: ignore[arg-type]  # the span is not used
-    if skipped < 2 or not settle(hand, skipped, step, stitch):
-        return False
     name = family(stitch.name)
     height = height_in_chains(name)
+    if skipped < 2 or (skipped < height and step is None and hand.counting is None):
+        return False  # too short to stand for the stitch
+    if not settle(hand, skipped, step, stitch):
+        return False
     if name not in BY_LENGTH.values() or name == "sc":
         name, height = BY_LENGTH.get(skipped, "dc"), skipped
     extra = (skipped - height + 1) // 2 if skipped - height >= 2 else 0

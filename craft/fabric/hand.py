@@ -123,6 +123,7 @@ class Hand:
         "hook_counts",
         "in_place",
         "in_the_air",
+        "join_chain",
         "join_hint",
         "joined",
         "just_skipped",
@@ -204,6 +205,7 @@ class Hand:
         self.closed_chain = False
         self.joined = False
         self.join_hint: bool | None = None
+        self.join_chain = 0  # the chain of the starting chain that the round is joined to, if told
         self.turn_at_end: bool | None = None
         self.unworked = False
         self.ends = False

@@ -109,14 +109,14 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     below: Below,
     older: Mapping[int, Edge],
     *,
-    hint: bool | None = None,
+    hint: tuple[bool | None, int] = (None, 0),
 ) -> Outcome:
     """Work the steps of one line. Never raises on any tree.
 
-    `hint`: whether the join of the line shows that the starting chain counts.
+    `hint`: what the join of the line shows of the starting chain (see `join_hint`).
     """
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
-    hand.join_hint = hint
+    hand.join_hint, hand.join_chain = hint
     hand.older = older
     if hand.node is OPEN and not below.ring:
         hand.in_the_air = True
@@ -162,19 +162,19 @@ def _no_chain_first(steps: Sequence[Step]) -> bool:
     return False
 
 
-def join_hint(steps: Sequence[Step]) -> bool | None:
-    """Whether the join shows that the starting chain counts: joined to its top it does, to the first
-    dc it does not."""
+def join_hint(steps: Sequence[Step]) -> tuple[bool | None, int]:
+    """Whether the join shows that the starting chain counts (joined to its top it does, to the first dc it
+    does not), and to which of its chains, 0 where that is not told."""
     for step in reversed(steps):
         if isinstance(step, Join) and step.place is not None:
             if is_turning_chain(step.place.what):
-                return True
+                return True, step.place.ordinal or 0
             if step.place.how is How.FIRST and step.place.what not in {"st", "ch"}:
-                return False
-            return None
+                return False, 0
+            return None, 0
         if isinstance(step, (Work, Group, Repeat)):
-            return None
-    return None
+            return None, 0
+    return None, 0
 
 
 def _share_out(hand: Hand) -> None:

@@ -37,7 +37,7 @@ class Scan:
     the round below free. `older`: it works into loops left free before."""
 
     varies: bool
-    hint: bool | None
+    hint: tuple[bool | None, int]
     first_chain: int
     turning: frozenset[int]
     one_loop: bool

@@ -27,13 +27,15 @@ Olders = list[dict[int, Edge]]
 @dataclass(slots=True)
 class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
-    because nothing else fits the round below."""
+    because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
+    the last agreeing print failed to fit."""
 
     planned: Planned
     outcomes: list[Outcome | None]
     restarted: bool = False
     went_on_from: str | None = None
     overridden: tuple[Question, int] | None = None
+    sure: bool = True
 
     @property
     def fits(self) -> bool:
@@ -85,15 +87,15 @@ class Worker:
         belows = list(start)
         olders: Olders = [{} for _ in belows]
         rows: list[Row] = []
-        choice: dict[int, list[Below]] = {}
+        sure = True
         for index, planned in enumerate(plan):
-            if index in choice:
-                belows = choice.pop(index)
             row = self.row(planned, answers, belows, olders)
+            row.sure = sure
             if rows:
                 self._enter_chains(rows[-1], row)
             rows.append(row)
             self._go_on(plan, index, rows, belows, olders, answers)
+            sure = _still_sure(row)
         return rows, belows
 
     def _enter_chains(self, before: Row, row: Row) -> None:
@@ -155,7 +157,7 @@ class Worker:
         if printed is None:
             return
         row.went_on_from = "worked"
-        if any(o is not None and o.doubts for o in row.outcomes):
+        if not row.sure or any(o is not None and o.doubts for o in row.outcomes):
             row.went_on_from = "printed"
             belows[:] = printed
             return
@@ -164,8 +166,9 @@ class Worker:
         for planned in plan[index + 1 : index + 1 + LOOK_AHEAD]:
             one = self.row(planned, answers, worked, olders)
             two = self.row(planned, answers, tried, olders)
-            if one.fits != two.fits:
-                if two.fits and not any(o is not None and o.entered for o in one.outcomes):
+            first, second = _speaks(one), _speaks(two)
+            if first != second:
+                if second > first and not any(o is not None and o.entered for o in one.outcomes):
                     row.went_on_from = "printed"
                     belows[:] = printed
                 return
@@ -316,6 +319,22 @@ class Worker:
         outcome = work_steps(self.setting, answers, size, kind, steps, below, older, hint=hint)
         known.append(outcome)
         return outcome
+
+
+def _still_sure(row: Row) -> bool:
+    """Whether the count that goes on is earned after this round."""
+    agrees = row.agrees()
+    if agrees or row.restarted or row.went_on_from == "printed":
+        return True
+    if agrees is False:
+        return row.sure
+    shaky = any(o is not None and (o.doubts or (o.misfits and o.made)) for o in row.outcomes)
+    return row.sure and not shaky
+
+
+def _speaks(row: Row) -> int:
+    """How far a round speaks for the count that it was worked from: by its fit, and by its print."""
+    return 2 * int(row.fits) + int(bool(row.agrees()))
 
 
 def _for_size(outcome: Outcome, size: int) -> Outcome:

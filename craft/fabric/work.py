@@ -143,8 +143,9 @@ def _hints(worker: Worker, lines: Sequence[Line]) -> dict[int, bool]:
         seen = worker.scan(line.steps)
         for chains in seen.turning:
             votes[chains] = votes.get(chains, 0) + 1
-        if seen.hint is not None and seen.first_chain > 1:
-            votes[seen.first_chain] = votes.get(seen.first_chain, 0) + (1 if seen.hint else -1)
+        counts = seen.hint[0]
+        if counts is not None and seen.first_chain > 1:
+            votes[seen.first_chain] = votes.get(seen.first_chain, 0) + (1 if counts else -1)
     return {chains: vote > 0 for chains, vote in votes.items() if vote}
 
 
@@ -242,6 +243,8 @@ def _verdict(
     doubts = [doubt for o in row.outcomes if o is not None for doubt in o.doubts]
     if doubts:
         return Verdict.NOT_CHECKED, doubts[0], reading
+    if not row.sure:
+        return Verdict.NOT_CHECKED, "a round before this one does not fit, so its count is not sure", reading
     return Verdict.DIFFERS, why, reading
 
 
