@@ -355,6 +355,9 @@ class Parser(TimesReader):
             if number is not None and number != ONE:
                 self.out.append(Evenly(None, self.span(first), number, named.stitch))
                 return
+        if number is not None and self._in_all(number, places[0], first):
+            self.out.append(Evenly(None, self.span(first), number, named.stitch))
+            return
         each = number if number is not None else ONE
         if len(places) > 1 and named.stitch.uses == len(places) and all(place.how is How.HOOK for place in places):
             places = [replace(places[0], number=(len(places),))]
@@ -362,6 +365,12 @@ class Parser(TimesReader):
             self.out.append(Work(self._fit(named.stitch, place), each, place, self.span(first), written, ambiguous))
             if place.how is How.HOOK and place is places[0]:
                 each = ONE  # "3 sc in 2nd ch from hook and in next 5 ch": three in the first alone
+
+    def _in_all(self, number: Numbers, place: Place, first: int) -> bool:
+        """ "Work 80 sc across the longer side": so many altogether; nobody works 80 into each stitch."""
+        if place.how is not How.EACH or min((n for n in number if n is not None), default=0) < 5:
+            return False
+        return not {"each", "every other"} & set(self.kinds[first : self.i])
 
     def _so_often(self) -> Numbers | None:
         """ "Sc2tog 4 times", "inc twice"."""
