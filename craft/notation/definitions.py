@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from craft.notation.parse import Parser
 from craft.notation.spelling import read_movements
+from craft.notation.steps import Parser
 from craft.notation.stitches import PLAIN, Named, together
 from craft.notation.tagging import tag
 from craft.notation.tokens import Lexicon, Raw, Tokens, words_of
@@ -134,7 +134,11 @@ def _name_start(raw: Raw, entry: Entry) -> int:
     """Past "Note:", bullets and the sentence before: "Fasten off. Dc2tog = ..."."""
     start = entry.start
     for i in range(entry.start, entry.sep):
-        if raw.words[i] in {".", "\u2022", "*", "-"} and i + 1 < entry.sep and raw.starts[i + 1] > raw.ends[i]:
+        if (
+            raw.words[i] in {".", "\u2022", "*", "-"}
+            and i + 1 < entry.sep
+            and raw.starts[i + 1] > raw.ends[i]
+        ):
             start = i + 1
     return start
 
@@ -170,8 +174,7 @@ def _free(lexicon: Lexicon, spelling: str, named: Named) -> bool:
 
 
 _NEVER_FIRST = frozenset(
-    "note notes join fasten do with when if ch row rnd round rows rounds size sizes to in for a an the "
-    "gauge hook yarn finished round work working begin place".split()
+    ["note", "notes", "join", "fasten", "do", "with", "when", "if", "ch", "row", "rnd", "round", "rows", "rounds", "size", "sizes", "to", "in", "for", "a", "an", "the", "gauge", "hook", "yarn", "finished", "round", "work", "working", "begin", "place"]
 )
 
 
@@ -202,7 +205,7 @@ def _spellings(name: str) -> list[str]:
     return [form for form in more if not form.isdigit() and form not in _NEVER]
 
 
-_NEVER = frozenset("in and to st sts ch sp a b c d e f g the x rep beg rnd row rs ws mc cc m".split())
+_NEVER = frozenset(["in", "and", "to", "st", "sts", "ch", "sp", "a", "b", "c", "d", "e", "f", "g", "the", "x", "rep", "beg", "rnd", "row", "rs", "ws", "mc", "cc", "m"])
 
 
 def _meaning(raw: Raw, start: int, entry: Entry, lexicon: Lexicon, sizes: int) -> Named | None:
@@ -290,7 +293,9 @@ def learn_made(
     return Definition(name, stitch, Span(tokens.starts[first], tokens.ends[end - 1]), name)
 
 
-_STITCHY = frozenset("st sts stitch cluster cl shell fan bobble popcorn puff block mesh group motif v-st".split())
+_STITCHY = frozenset(
+    ["st", "sts", "stitch", "cluster", "cl", "shell", "fan", "bobble", "popcorn", "puff", "block", "mesh", "group", "motif", "v-st"]
+)
 
 
 def _rename(lexicon: Lexicon, old: object, new: Named) -> None:
@@ -344,9 +349,7 @@ def _worked_over(parser: Parser) -> int | None:
     return None
 
 
-def _from_movements(
-    made: Stitch, name: str, known: object, uses: int, post: str | None
-) -> Named:
+def _from_movements(made: Stitch, name: str, known: object, uses: int, post: str | None) -> Named:
     if isinstance(known, Named) and known.stitch.uses == max(uses, 1):
         return known
     return Named(
@@ -366,12 +369,16 @@ def _alias(parser: Parser, first: int, name: str) -> Named | None:
         return None
     named = values[at]
     assert isinstance(named, Named)
-    rest = [kind for kind in kinds[at + 1 : parser.end] if kind not in {"in", "only", ".", "through", "(", ")", "noun", ","}]
+    rest = [
+        kind
+        for kind in kinds[at + 1 : parser.end]
+        if kind not in {"in", "only", ".", "through", "(", ")", "noun", ","}
+    ]
     if not rest:
         return named
     if rest in (["back loop"], ["front loop"]):
         parser.i = kinds.index(rest[0])
-        return Named(named.stitch, parser._loops_here())
+        return Named(named.stitch, parser.loops_here())
     if "tog" in rest:
         numbers = [parser.number(j)[0] for j in range(at, parser.end) if kinds[j] == "num"]
         if numbers and numbers[0]:
@@ -386,7 +393,11 @@ def _several(parser: Parser, at: int, name: str) -> Named | None:
 
 def _from_steps(parser: Parser, name: str, known: object, width: int | None) -> Named | None:
     """A shell, a V-stitch, a picot: steps worked into one place or over several."""
-    while parser.kinds[parser.i] in {"work", "word", "over", "num", "noun", ":", "-", "st"} and width is not None and parser.i < 7:
+    while (
+        parser.kinds[parser.i] in {"work", "word", "over", "num", "noun", ":", "-", "st"}
+        and width is not None
+        and parser.i < 7
+    ):
         parser.i += 1
         if parser.kinds[parser.i - 1] == ":":
             break
@@ -409,7 +420,11 @@ def _from_steps(parser: Parser, name: str, known: object, width: int | None) -> 
             if isinstance(known, Named):
                 return known
             return Named(only.stitch, only.place.loops)
-        body = (Work(only.stitch, (1,), Place(How.BARE, only.each, span=only.place.span), only.span, only.written),)
+        body = (
+            Work(
+                only.stitch, (1,), Place(How.BARE, only.each, span=only.place.span), only.span, only.written
+            ),
+        )
     makes = _makes(body)
     if makes is None:
         return None
@@ -422,7 +437,10 @@ def _gathered(parser: Parser) -> bool:
     """A popcorn: stitches in one place, then "drop loop from hook ..."; reads no further than that."""
     text = parser.text
     for i in range(parser.i, parser.end):
-        if parser.kinds[i] in {"drop", "word"} and text[parser.starts[i] : parser.ends[i]].lower() in {"drop", "remove"}:
+        if parser.kinds[i] in {"drop", "word"} and text[parser.starts[i] : parser.ends[i]].lower() in {
+            "drop",
+            "remove",
+        }:
             parser.end = i
             return True
     return False
@@ -432,9 +450,16 @@ def _picot(body: tuple[Step, ...]) -> bool:
     last = body[-1]
     if isinstance(last, Join):
         return True
-    return isinstance(last, Work) and last.stitch.name in {"sl st", "sc"} and (
-        last.place.how in {How.HOOK, How.SAME} or last.place.what in {"ch", "turning ch"} or last.stitch.name == "sl st"
-    ) and len(body) <= 3
+    return (
+        isinstance(last, Work)
+        and last.stitch.name in {"sl st", "sc"}
+        and (
+            last.place.how in {How.HOOK, How.SAME}
+            or last.place.what in {"ch", "turning ch"}
+            or last.stitch.name == "sl st"
+        )
+        and len(body) <= 3
+    )
 
 
 def _uses(steps: tuple[Step, ...]) -> int | None:

@@ -25,18 +25,13 @@ _TO = frozenset(("-", "to", "through", "thru", "till", "until"))
 _AND = frozenset((",", "and", "&", "+"))
 _MARKS = frozenset((":", "-", ".", ";", ")", ",", "=", "]"))
 _NAMED = frozenset(
-    "next last foundation set setup joining decrease increase dec inc edging eyelet final "
-    "starting beginning pattern pat dividing turning base border ruffle picot shell first "
-    "buttonhole ribbing rib ridge loop mesh cluster".split()
+    ["next", "last", "foundation", "set", "setup", "joining", "decrease", "increase", "dec", "inc", "edging", "eyelet", "final", "starting", "beginning", "pattern", "pat", "dividing", "turning", "base", "border", "ruffle", "picot", "shell", "first", "buttonhole", "ribbing", "rib", "ridge", "loop", "mesh", "cluster"]
 )
 _NEVER_BEFORE = frozenset(
-    "of rep repeat in to as from until and for at or through this each every end on per between "
-    "work follow marked after before last same into with over sew by than see".split()
+    ["of", "rep", "repeat", "in", "to", "as", "from", "until", "and", "for", "at", "or", "through", "this", "each", "every", "end", "on", "per", "between", "work", "follow", "marked", "after", "before", "last", "same", "into", "with", "over", "sew", "by", "than", "see"]
 )
 _WORK_STARTS = frozenset(
-    "ch chain sc hdc dc tr htr dtr sl slip ss inc dec mr mc ka work join with turn sk skip miss in "
-    "using magic make begin beg ( [ { * ** repeat rep as fpdc bpdc blo flo working bo bob puff "
-    "change same ch1 ch2 ch3 crochet fasten first knit hold holding".split()
+    ["ch", "chain", "sc", "hdc", "dc", "tr", "htr", "dtr", "sl", "slip", "ss", "inc", "dec", "mr", "mc", "ka", "work", "join", "with", "turn", "sk", "skip", "miss", "in", "using", "magic", "make", "begin", "beg", "(", "[", "{", "*", "**", "repeat", "rep", "as", "fpdc", "bpdc", "blo", "flo", "working", "bo", "bob", "puff", "change", "same", "ch1", "ch2", "ch3", "crochet", "fasten", "first", "knit", "hold", "holding"]
 )
 
 
@@ -109,14 +104,29 @@ def _ordinal_first(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel
     return None
 
 
-def _every(
-    raw: Raw, at: int, end: int, numbers: tuple[int, ...]
-) -> tuple[tuple[int, int] | None, int]:
+def _every(raw: Raw, at: int, end: int, numbers: tuple[int, ...]) -> tuple[tuple[int, int] | None, int]:
     """ "... and alt (rows)", "... and every foll 4th (row)", "... and all even"."""
     words = raw.words
     i = at + 1
     step = 0
-    while i < end and words[i] in {"every", "all", "each", "foll", "following", "other", "alt", "alternate", "even", "odd", "-", "numbered", "ws", "rs", "rem", "remaining", "foll"}:
+    while i < end and words[i] in {
+        "every",
+        "all",
+        "each",
+        "foll",
+        "following",
+        "other",
+        "alt",
+        "alternate",
+        "even",
+        "odd",
+        "-",
+        "numbered",
+        "ws",
+        "rs",
+        "rem",
+        "remaining",
+    }:
         if words[i] in {"alt", "alternate", "other", "even", "odd", "ws", "rs"}:
             step = 2
         i += 1
@@ -141,12 +151,25 @@ def _bare_number(raw: Raw, at: int, end: int) -> RawLabel | None:
         return match_label(raw, i + 1, end, line_start=True)  # the list number fights the label
     if not (nxt in _WORK_STARTS or nxt[0].isdigit() or nxt in _SHORT_STITCHES):
         return None
-    if nxt in {"with", "work", "in", "make", "using", "join", "begin", "working", "same", "first", "hold", "holding"} and not _digit_soon(raw, i + 2, end):
+    if nxt in {
+        "with",
+        "work",
+        "in",
+        "make",
+        "using",
+        "join",
+        "begin",
+        "working",
+        "same",
+        "first",
+        "hold",
+        "holding",
+    } and not _digit_soon(raw, i + 2, end):
         return None
     return RawLabel(Kind.ROUND, at, i + 1, numbers, bare=True)
 
 
-_SHORT_STITCHES = frozenset("invdec sc2tog dc2tog increase decrease single double half tr st sts".split())
+_SHORT_STITCHES = frozenset(["invdec", "sc2tog", "dc2tog", "increase", "decrease", "single", "double", "half", "tr", "st", "sts"])
 
 
 def _digit_soon(raw: Raw, at: int, end: int) -> bool:
@@ -184,16 +207,16 @@ def _named(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | None:
         numbers, i, extra = _numbers(raw, i, end)
     if not (name[0] in _NAMED or raw.text[raw.starts[at]].isupper()) or name[0] in _NEVER_NAMED:
         return None
-    label = _finish(raw, at, i, end, kind, numbers, extra, line_start=line_start and name[0] in _NAMED, strict=True)
+    label = _finish(
+        raw, at, i, end, kind, numbers, extra, line_start=line_start and name[0] in _NAMED, strict=True
+    )
     if label is None:
         return None
     word = "next" if name[0] == "next" else "last" if name[0] in {"last", "final"} else " ".join(name)
     if stated is not None:
         label = RawLabel(label.kind, label.start, label.end, label.numbers, stated, label.side, word=word)
         return label
-    return RawLabel(
-        label.kind, label.start, label.end, label.numbers, label.stated, label.side, word=word
-    )
+    return RawLabel(label.kind, label.start, label.end, label.numbers, label.stated, label.side, word=word)
 
 
 def _next_by_size(
@@ -210,7 +233,9 @@ def _next_by_size(
     return RawLabel(kind, at, label.end, (), values, label.side, word=raw.words[at])
 
 
-_NEVER_NAMED = frozenset("rep repeat note notes size sizes all both end work cont continue as these this each at for in to beg".split())
+_NEVER_NAMED = frozenset(
+    ["rep", "repeat", "note", "notes", "size", "sizes", "all", "both", "end", "work", "cont", "continue", "as", "these", "this", "each", "at", "for", "in", "to", "beg"]
+)
 
 
 def _is_number(raw: Raw, at: int) -> bool:
@@ -263,7 +288,11 @@ def _numbers(raw: Raw, at: int, end: int) -> tuple[tuple[int, ...], int, dict[st
             j += 1
         if j < end and words[j] == "#":
             j += 1
-        if j >= end or _value(raw, j) is None or (joiner == "," and raw.ordinal[j - 1] is False and not _list_goes_on(raw, j, end)):
+        if (
+            j >= end
+            or _value(raw, j) is None
+            or (joiner == "," and raw.ordinal[j - 1] is False and not _list_goes_on(raw, j, end))
+        ):
             break
         i = j
     if i < end and words[i] == "+":
@@ -306,7 +335,11 @@ def _finish(
         count = _rounds_stated(inside)
         if count is not None:
             stated = count
-        elif _side(inside) is None and not (close + 1 < end and words[close + 1] in _MARKS) and not _is_remark(inside):
+        elif (
+            _side(inside) is None
+            and not (close + 1 < end and words[close + 1] in _MARKS)
+            and not _is_remark(inside)
+        ):
             break
         i = close + 1
         brackets += 1
@@ -320,15 +353,19 @@ def _finish(
     if not marked:
         if strict or not line_start or i >= end or not _works(raw, i):
             return None
-    elif words[i] != ":" and not line_start and not (words[i] == "-" or (words[i] == "." and i + 1 < end and _works(raw, i + 1))):
-        return None
-    elif words[i] in {".", ","} and line_start and not (i + 1 >= end or _works(raw, i + 1) or words[i + 1] == "\n"):
-        return None
-    elif strict and words[i] in {",", ".", ")", ";", "]"}:
+    elif (
+        words[i] != ":"
+        and not line_start
+        and not (words[i] == "-" or (words[i] == "." and i + 1 < end and _works(raw, i + 1)))
+    ) or (
+        words[i] in {".", ","}
+        and line_start
+        and not (i + 1 >= end or _works(raw, i + 1) or words[i + 1] == "\n")
+    ) or (strict and words[i] in {",", ".", ")", ";", "]"}):
         return None
     if marked:
         i += 1
-        if i < end and words[i] in {"-", ":"} :
+        if i < end and words[i] in {"-", ":"}:
             i += 1
     i, side = _side_sentence(raw, i, end, side)
     return RawLabel(
@@ -373,7 +410,14 @@ def _bracket_end(words: list[str], at: int, end: int) -> int | None:
 
 def _side(inside: list[str]) -> str | None:
     joined = " ".join(inside[:3])
-    for name, side in (("rs", "RS"), ("ws", "WS"), ("right side", "RS"), ("wrong side", "WS"), ("right - side", "RS"), ("wrong - side", "WS")):
+    for name, side in (
+        ("rs", "RS"),
+        ("ws", "WS"),
+        ("right side", "RS"),
+        ("wrong side", "WS"),
+        ("right - side", "RS"),
+        ("wrong - side", "WS"),
+    ):
         if joined == name or joined.startswith(name + " "):
             return side
     return _side(inside[-2:]) if len(inside) > 3 else None
@@ -387,6 +431,10 @@ def _rounds_stated(inside: list[str]) -> Numbers | None:
 
 
 def _is_remark(inside: list[str]) -> bool:
-    return bool(inside) and all(word.isalpha() or word in "-'," for word in inside) and (
-        inside[-1] in _LONG_KIND or inside[0] in {"increase", "decrease", "inc", "dec", "cont", "cont'd"}
+    return (
+        bool(inside)
+        and all(word.isalpha() or word in "-'," for word in inside)
+        and (
+            inside[-1] in _LONG_KIND or inside[0] in {"increase", "decrease", "inc", "dec", "cont", "cont'd"}
+        )
     )

@@ -55,16 +55,32 @@ for _name, _phrases in {
 }.items():
     for _phrase in _phrases.split("|"):
         _FACTS[_phrase] = _name
-_PROSE_FACTS = frozenset(("notes", "materials", "notions", "yarn", "hook", "stitches", "abbreviations", "measurements", "gauge", "colours"))
+_PROSE_FACTS = frozenset(
+    (
+        "notes",
+        "materials",
+        "notions",
+        "yarn",
+        "hook",
+        "stitches",
+        "abbreviations",
+        "measurements",
+        "gauge",
+        "colours",
+    )
+)
 _BULLETS = frozenset(("\u2022", "-", ">", "~", "\u2192", "+", "|"))
 _SENTENCE_END = frozenset((".", "!", "?", ":"))
-_OPENERS = frozenset("ch chain with using make magic join fsc fhdc fdc rep repeat work hold begin beg beginning cont continue proceed starting working next draw mr using".split())
-_AFTER_FIRST_CHAIN = frozenset(". , ; : loosely join turn ( and for with to — - sl ) making being or".split())
-_STEP_WORDS = frozenset("miss skip sk turn join sc hdc dc tr sl * ( [".split()) | {str(n) for n in range(1, 60)}
-_COUNTED = frozenset("sc hdc dc tr st sts dtr".split())
+_OPENERS = frozenset(
+    ["ch", "chain", "with", "using", "make", "magic", "join", "fsc", "fhdc", "fdc", "rep", "repeat", "work", "hold", "begin", "beg", "beginning", "cont", "continue", "proceed", "starting", "working", "next", "draw", "mr", "using"]
+)
+_AFTER_FIRST_CHAIN = frozenset([".", ",", ";", ":", "loosely", "join", "turn", "(", "and", "for", "with", "to", "—", "-", "sl", ")", "making", "being", "or"])
+_STEP_WORDS = frozenset(["miss", "skip", "sk", "turn", "join", "sc", "hdc", "dc", "tr", "sl", "*", "(", "["]) | {
+    str(n) for n in range(1, 60)
+}
+_COUNTED = frozenset(["sc", "hdc", "dc", "tr", "st", "sts", "dtr"])
 _VERBS = frozenset(
-    "ch chain sc hdc dc tr htr dtr sl slip ss inc dec turn join rep repeat work skip sk miss fasten sew stuff "
-    "place cut with using make cont continue weave attach leave in hold proceed beginning beg break change".split()
+    ["ch", "chain", "sc", "hdc", "dc", "tr", "htr", "dtr", "sl", "slip", "ss", "inc", "dec", "turn", "join", "rep", "repeat", "work", "skip", "sk", "miss", "fasten", "sew", "stuff", "place", "cut", "with", "using", "make", "cont", "continue", "weave", "attach", "leave", "in", "hold", "proceed", "beginning", "beg", "break", "change"]
 )
 
 
@@ -109,16 +125,18 @@ class _Layout:
 
     def _wrap_width(self, lines: list[tuple[int, int]]) -> int:
         """The width that the text was wrapped to, or 0 when each paragraph is one line."""
-        lengths = sorted(
-            self.raw.ends[b - 1] - self.raw.starts[a] for a, b in lines if a < b
-        )
+        lengths = sorted(self.raw.ends[b - 1] - self.raw.starts[a] for a, b in lines if a < b)
         if len(lengths) < 4:
             return 0
         broad = lengths[int(len(lengths) * 0.97)]
         if broad > 110:
             return 0
         open_ends = sum(
-            1 for a, b in lines if b - a > 4 and self.words[b - 1] not in ".:!)]" and self.raw.ends[b - 1] - self.raw.starts[a] > broad * 0.6
+            1
+            for a, b in lines
+            if b - a > 4
+            and self.words[b - 1] not in ".:!)]"
+            and self.raw.ends[b - 1] - self.raw.starts[a] > broad * 0.6
         )
         return broad if open_ends * 5 > len(lengths) else 0
 
@@ -201,8 +219,15 @@ class _Layout:
             return True  # the label stands alone, the work below
         if first in _STEP_WORDS and not self._finished(before):
             return True
-        if last not in {".", "!", ")", "]", ";"} or (last == ")" and first[0].isalpha() and self.raw.text[self.raw.starts[a]].islower()):
-            return first not in _OPENERS or last in {",", ";", "-", "*"} or self._lower(a) or not self._ended(before)
+        if last not in {".", "!", ")", "]", ";"} or (
+            last == ")" and first[0].isalpha() and self.raw.text[self.raw.starts[a]].islower()
+        ):
+            return (
+                first not in _OPENERS
+                or last in {",", ";", "-", "*"}
+                or self._lower(a)
+                or not self._ended(before)
+            )
         if self._lower(a) or first[0] in "*([" or (first.isdecimal() and not self.raw.ordinal[a]):
             return first not in {"rep", "repeat"} or not self._ended(before)
         if not self.width:
@@ -251,7 +276,12 @@ class _Layout:
                 depth = max(0, depth - 1)
             elif (
                 i > a
-                and (word in _TRIGGERS or self.raw.ordinal[i] or (word.isdecimal() and i + 2 < b and words[i + 1] in KIND_WORDS and words[i + 2] == ":") or (fresh and self.raw.text[self.raw.starts[i]].isupper()))
+                and (
+                    word in _TRIGGERS
+                    or self.raw.ordinal[i]
+                    or (word.isdecimal() and i + 2 < b and words[i + 1] in KIND_WORDS and words[i + 2] == ":")
+                    or (fresh and self.raw.text[self.raw.starts[i]].isupper())
+                )
                 and self._splits(i, b, fresh=fresh, depth=depth)
             ):
                 if self._start_inside(i, b):
@@ -305,7 +335,18 @@ class _Layout:
         if self._sizes_mark(i, b, line_start=False):
             return True
         end = self._heading_end(i, b)
-        if end is not None and word not in {"rep", "repeat", "work", "cont", "continue", "proceed", "keeping", "with", "join", "using"}:
+        if end is not None and word not in {
+            "rep",
+            "repeat",
+            "work",
+            "cont",
+            "continue",
+            "proceed",
+            "keeping",
+            "with",
+            "join",
+            "using",
+        }:
             self._close(i)
             self._add("heading", i, end, inline=True)
             self._rest_of_line(end, b)
@@ -349,7 +390,7 @@ class _Layout:
         limit = min(b, a + 5)
         i = a
         name: list[str] = []
-        while i < limit and words[i].isalpha() or (i < limit and "'" in words[i]):
+        while (i < limit and words[i].isalpha()) or (i < limit and "'" in words[i]):
             name.append(words[i])
             i += 1
         if not name or len(name) > 4:
@@ -383,14 +424,21 @@ class _Layout:
         assert self.current is not None
         self.current.name = "note"
         for j in range(i + 1, b):
-            if self.words[j] in _OPENERS and self.words[j - 1] in {".", ")"} and not self._lower(j) and self._opens_work(j, b):
+            if (
+                self.words[j] in _OPENERS
+                and self.words[j - 1] in {".", ")"}
+                and not self._lower(j)
+                and self._opens_work(j, b)
+            ):
                 self._begin("work", j, None)
                 self._scan(j, b)
                 return
 
     def _sizes_mark(self, i: int, b: int, *, line_start: bool) -> bool:
         """ "Size L only:", "Sizes M and L only:", "All sizes:"; the work goes on behind it."""
-        if self.words[i] not in {"size", "sizes", "all", "both", "for"} and not (line_start and "only" in self.words[i : min(b, i + 12)]):
+        if self.words[i] not in {"size", "sizes", "all", "both", "for"} and not (
+            line_start and "only" in self.words[i : min(b, i + 12)]
+        ):
             return False
         end = self._size_words(i, b)
         if end is None:
@@ -452,24 +500,57 @@ class _Layout:
                 i = close
                 if i < b and words[i] == ":":
                     return i + 1
-                made = "make" in words[a:i] and any(w.isdecimal() or w in {"two", "three", "four", "both"} for w in words[a:i])
-                if letters and capitals * 2 >= letters and made and (i >= b or words[i] in _VERBS | {"."} or (whole_line and raw.text[raw.starts[i]].isupper())):
+                made = "make" in words[a:i] and any(
+                    w.isdecimal() or w in {"two", "three", "four", "both"} for w in words[a:i]
+                )
+                if (
+                    letters
+                    and capitals * 2 >= letters
+                    and made
+                    and (
+                        i >= b
+                        or words[i] in _VERBS | {"."}
+                        or (whole_line and raw.text[raw.starts[i]].isupper())
+                    )
+                ):
                     return i + 1 if i < b and words[i] == "." else i
                 continue
             if word in {".", ";", "*", "**", "!", "="}:
                 if word in {"*", "**", "***"} and i + 1 >= b and whole_line and letters:
                     return None
                 return None
-            if whole_line and letters and word in _OPENERS and capitals == letters and raw.text[raw.starts[i]].isupper() and self._opens_work(i, b) and i > a:
+            if (
+                whole_line
+                and letters
+                and word in _OPENERS
+                and capitals == letters
+                and raw.text[raw.starts[i]].isupper()
+                and self._opens_work(i, b)
+                and i > a
+            ):
                 return i
             if word.isalpha():
                 letters += 1
-                if raw.text[raw.starts[i]].isupper() or word in {"and", "of", "for", "the", "in", "to", "with", "or"}:
+                if raw.text[raw.starts[i]].isupper() or word in {
+                    "and",
+                    "of",
+                    "for",
+                    "the",
+                    "in",
+                    "to",
+                    "with",
+                    "or",
+                }:
                     capitals += 1
             i += 1
         if not whole_line or i < b or not letters:
             return None
-        if words[a] in _VERBS and raw.text[raw.starts[a] : raw.ends[a]].istitle() and letters > 1 and capitals < letters:
+        if (
+            words[a] in _VERBS
+            and raw.text[raw.starts[a] : raw.ends[a]].istitle()
+            and letters > 1
+            and capitals < letters
+        ):
             return None
         return b if capitals * 2 > letters and self._names_a_part(a, b, capitals, letters) else None
 
@@ -478,7 +559,10 @@ class _Layout:
         inside = self.words[a:end]
         if any(word in _NOT_IN_HEADING for word in inside):
             return False
-        if inside[0] in {"rep", "repeat", "ch", "turn", "fasten", "join", "weave", "stuff", "sew"} and len(inside) > 1:
+        if (
+            inside[0] in {"rep", "repeat", "ch", "turn", "fasten", "join", "weave", "stuff", "sew"}
+            and len(inside) > 1
+        ):
             return False
         if inside[0] in _VERBS and any(word.isdecimal() for word in inside):
             return False
@@ -529,14 +613,17 @@ class _Layout:
         self.out.append(Statement(what, a, b, name=name, line=self.line, inline=inline))
 
 
-_LABEL_WORDS = frozenset("next last foundation set setup joining decrease increase first edging".split())
-_TRIGGERS = frozenset(KIND_WORDS) | _LABEL_WORDS | frozenset(
-    "size sizes all both for rep repeat note notes work cont continue proceed keeping with join using".split()
+_LABEL_WORDS = frozenset(["next", "last", "foundation", "set", "setup", "joining", "decrease", "increase", "first", "edging"])
+_TRIGGERS = (
+    frozenset(KIND_WORDS)
+    | _LABEL_WORDS
+    | frozenset(
+        ["size", "sizes", "all", "both", "for", "rep", "repeat", "note", "notes", "work", "cont", "continue", "proceed", "keeping", "with", "join", "using"]
+    )
 )
 _NOT_BEFORE = frozenset(
-    "of rep repeat to in as from until and for at or through this each every end on per between "
-    "work follow marked after before last same into with over sew by than see next".split()
+    ["of", "rep", "repeat", "to", "in", "as", "from", "until", "and", "for", "at", "or", "through", "this", "each", "every", "end", "on", "per", "between", "work", "follow", "marked", "after", "before", "last", "same", "into", "with", "over", "sew", "by", "than", "see", "next"]
 )
 _NOT_IN_HEADING = frozenset(
-    "ch sc hdc dc htr dtr st sts stitch stitches turn until = measures sp sps rnds".split()
+    ["ch", "sc", "hdc", "dc", "htr", "dtr", "st", "sts", "stitch", "stitches", "turn", "until", "=", "measures", "sp", "sps", "rnds"]
 )

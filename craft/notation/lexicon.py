@@ -26,11 +26,12 @@ __all__ = ["NUMBER_WORDS", "lexicon_for"]
 NUMBER_WORDS = {
     word: number
     for number, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen "
-        "fifteen sixteen seventeen eighteen nineteen twenty".split()
+        ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
     )
 }
-_TENS = dict(zip("twenty thirty forty fifty sixty seventy eighty ninety".split(), range(20, 100, 10), strict=True))
+_TENS = dict(
+    zip(["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"], range(20, 100, 10), strict=True)
+)
 NUMBER_WORDS |= _TENS
 NUMBER_WORDS |= {
     f"{tens}-{unit}": value + number
@@ -40,7 +41,7 @@ NUMBER_WORDS |= {
 ORDINAL_WORDS = {
     word: number
     for number, word in enumerate(
-        "second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth".split(), start=2
+        ["second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"], start=2
     )
 }
 
@@ -201,9 +202,51 @@ def _words(lexicon: Lexicon) -> None:
     lexicon.add("once", "multi", 1)
     for number, word in enumerate(("two", "three", "four", "five", "six", "seven", "eight"), 2):
         lexicon.add(f"{word} times", "multi", number)
-    lexicon.add_all(("ch", "chs", "chain", "chains", "ch(s)", "c", "chn", "ch st", "chain st", "chain stitch", "chain stitches", "ch sts", "ch-st", "foundation ch", "foundation chain", "starting ch", "starting chain", "base ch"), "ch")
     lexicon.add_all(
-        ("sl st", "slip st", "slip stitch", "slst", "ss", "sl sts", "slip sts", "slip stitches", "sl-st", "sl. st", "sl stitch", "slip", "sl", "slip-st", "sl st(s)", "slp st", "sl sl", "s1 st", "slst's"),
+        (
+            "ch",
+            "chs",
+            "chain",
+            "chains",
+            "ch(s)",
+            "c",
+            "chn",
+            "ch st",
+            "chain st",
+            "chain stitch",
+            "chain stitches",
+            "ch sts",
+            "ch-st",
+            "foundation ch",
+            "foundation chain",
+            "starting ch",
+            "starting chain",
+            "base ch",
+        ),
+        "ch",
+    )
+    lexicon.add_all(
+        (
+            "sl st",
+            "slip st",
+            "slip stitch",
+            "slst",
+            "ss",
+            "sl sts",
+            "slip sts",
+            "slip stitches",
+            "sl-st",
+            "sl. st",
+            "sl stitch",
+            "slip",
+            "sl",
+            "slip-st",
+            "sl st(s)",
+            "slp st",
+            "sl sl",
+            "s1 st",
+            "slst's",
+        ),
         "sl",
     )
 
@@ -241,24 +284,77 @@ def _variants(lexicon: Lexicon, written: str, us: str) -> None:
     """Post stitches, one-loop stitches, increases and decreases of a plain stitch."""
     if us not in PLAIN:
         return
-    for side, codes in (("front", ("fp", "front post", "front-post", "f p", "frp")), ("back", ("bp", "back post", "back-post", "b p"))):
+    for side, codes in (
+        ("front", ("fp", "front post", "front-post", "f p", "frp")),
+        ("back", ("bp", "back post", "back-post", "b p")),
+    ):
         named = post(us, side)
         for code in codes:
-            lexicon.add_all((f"{code}{written}", f"{code} {written}", f"{written}{code}", f"{written} {code}", f"{code}-{written}", f"{code}{written}s", f"{code} {written}s"), "stitch", named)
+            lexicon.add_all(
+                (
+                    f"{code}{written}",
+                    f"{code} {written}",
+                    f"{written}{code}",
+                    f"{written} {code}",
+                    f"{code}-{written}",
+                    f"{code}{written}s",
+                    f"{code} {written}s",
+                ),
+                "stitch",
+                named,
+            )
     base = of_one(us).stitch
     for loops, codes in ((Loops.BACK, ("bl", "blo", "tbl")), (Loops.FRONT, ("fl", "flo", "tfl"))):
         for code in codes:
-            lexicon.add_all((f"{written}{code}", f"{code}{written}", f"{code} {written}"), "stitch", Named(base, loops))
-    lexicon.add_all((f"{written} inc", f"{written}-inc", f"inc {written}", f"{written}inc"), "stitch", increase(us))
-    lexicon.add_all((f"{written} dec", f"{written}-dec", f"dec {written}", f"{written}dec", f"inv {written} dec"), "stitch", together(us, 2))
+            lexicon.add_all(
+                (f"{written}{code}", f"{code}{written}", f"{code} {written}"), "stitch", Named(base, loops)
+            )
+    lexicon.add_all(
+        (f"{written} inc", f"{written}-inc", f"inc {written}", f"{written}inc"), "stitch", increase(us)
+    )
+    lexicon.add_all(
+        (f"{written} dec", f"{written}-dec", f"dec {written}", f"{written}dec", f"inv {written} dec"),
+        "stitch",
+        together(us, 2),
+    )
 
 
 def _toy_codes(lexicon: Lexicon, system: str) -> None:
-    lexicon.add_all(("invdec", "inv dec", "invisible decrease", "invisible dec", "inv-dec", "idec"), "stitch", together("sc", 2))
+    lexicon.add_all(
+        ("invdec", "inv dec", "invisible decrease", "invisible dec", "inv-dec", "idec"),
+        "stitch",
+        together("sc", 2),
+    )
     base = "sc" if system == "us" else "dc"
-    lexicon.add_all((f"reverse {base}", f"reverse {base} st", "reverse single crochet", f"rev {base}", "crab st", "crab stitch", f"reversed {base}"), "stitch", of_one("rsc"))
+    lexicon.add_all(
+        (
+            f"reverse {base}",
+            f"reverse {base} st",
+            "reverse single crochet",
+            f"rev {base}",
+            "crab st",
+            "crab stitch",
+            f"reversed {base}",
+        ),
+        "stitch",
+        of_one("rsc"),
+    )
     lexicon.add_all(("inct", "inc3", "triple inc"), "stitch", increase("sc", 3))
-    lexicon.add_all(("in pattern", "in pat", "in patt", "in established pattern", "in pat as established", "in est pat", "in pattern as established", "in pat as set", "in patt as set"), "in pattern", Named(IN_PATTERN))
+    lexicon.add_all(
+        (
+            "in pattern",
+            "in pat",
+            "in patt",
+            "in established pattern",
+            "in pat as established",
+            "in est pat",
+            "in pattern as established",
+            "in pat as set",
+            "in patt as set",
+        ),
+        "in pattern",
+        Named(IN_PATTERN),
+    )
 
 
 @cache

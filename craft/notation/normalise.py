@@ -50,9 +50,9 @@ _ALIKE: dict[str, str] = {
     "z": "\u0396",
 }
 
-_TABLE: dict[int, str] = {
-    ord(odd): plain for plain, odds in _ALIKE.items() for odd in odds
-} | {0xFF01 + offset: chr(0x21 + offset).lower() for offset in range(94)}
+_TABLE: dict[int, str] = {ord(odd): plain for plain, odds in _ALIKE.items() for odd in odds} | {
+    0xFF01 + offset: chr(0x21 + offset).lower() for offset in range(94)
+}
 # "ſ", "İ" and a few others change length or leave the alphabet when made small
 _TABLE |= {0x130: "i", 0x17F: "s", 0x212A: "k"}
 

@@ -97,5 +97,5 @@ def commonest_length(raw: Raw, *, told: bool = False) -> tuple[int, int]:
 
 
 _AFTER_A_PAIR = frozenset(
-    "st sts sc hdc dc tr htr ch chs rows rnds rounds times row rnd stitches sps ch-sp".split()
+    ["st", "sts", "sc", "hdc", "dc", "tr", "htr", "ch", "chs", "rows", "rnds", "rounds", "times", "row", "rnd", "stitches", "sps", "ch-sp"]
 )

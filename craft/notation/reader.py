@@ -6,13 +6,12 @@ from dataclasses import dataclass, field
 
 from craft.notation.definitions import entries, learn, learn_made
 from craft.notation.dialect import find_terms
-from craft.notation.labels import RawLabel
 from craft.notation.layout import Statement, lay_out
 from craft.notation.lexicon import lexicon_for
 from craft.notation.normalise import plain_line_ends
-from craft.notation.parse import Parser
 from craft.notation.rules import merge, rules_in
 from craft.notation.sizes import find_sizes, positions_named
+from craft.notation.steps import Parser
 from craft.notation.tagging import tag
 from craft.notation.tokens import Lexicon, Raw, Tokens, raw_tokens
 from craft.notation.tree import (
@@ -32,7 +31,6 @@ from craft.notation.tree import (
     Line,
     Numbers,
     Prose,
-    Remark,
     Repeat,
     Ring,
     Section,
@@ -132,7 +130,16 @@ class _Reading:
             if s.lines or s.title
         )
         return Draft(
-            self.text, self.sizes, self.terms, self.terms_from, tuple(self.facts), tuple(self.abbreviations), tuple(self.definitions), self.rules, sections, tuple(self.unread)
+            self.text,
+            self.sizes,
+            self.terms,
+            self.terms_from,
+            tuple(self.facts),
+            tuple(self.abbreviations),
+            tuple(self.definitions),
+            self.rules,
+            sections,
+            tuple(self.unread),
         )
 
     def _span(self, statement: Statement) -> Span:

@@ -37,10 +37,12 @@ _ALIASES = {
     "xx-small": "xxs",
 }
 _TOLD = re.compile(
-    r"(?:instructions|directions|pattern)[^.\n]{0,40}\b(?:written|given|are)\b[^.\n]{0,30}\bfor\b", re.IGNORECASE
+    r"(?:instructions|directions|pattern)[^.\n]{0,40}\b(?:written|given|are)\b[^.\n]{0,30}\bfor\b",
+    re.IGNORECASE,
 )
 _THUS = re.compile(
-    r"\b(?:written|given)\b(?:\s+thus)?[\s:]+((?!for\b|thus\b|in\b)[^.()\n]{1,24}\([^()\n]{1,90}\))", re.IGNORECASE
+    r"\b(?:written|given)\b(?:\s+thus)?[\s:]+((?!for\b|thus\b|in\b)[^.()\n]{1,24}\([^()\n]{1,90}\))",
+    re.IGNORECASE,
 )
 _ONE = re.compile(r"\bone size\b|\b1 size\b", re.IGNORECASE)
 
@@ -75,7 +77,12 @@ def size_names(text: str) -> tuple[str, ...]:
     if _ONE.search(text):
         return ()
     text = re.split(r"\.\s|;|\bto fit\b|\bshown\b|\bfinished\b", text, maxsplit=1, flags=re.IGNORECASE)[0]
-    text = re.sub(r"\b(?:sizes?|for|women's|men's|child's|adults?:|womens|thus|written)\b:?", " ", text, flags=re.IGNORECASE)
+    text = re.sub(
+        r"\b(?:sizes?|for|women's|men's|child's|adults?:|womens|thus|written)\b:?",
+        " ",
+        text,
+        flags=re.IGNORECASE,
+    )
     head, bracket, tail = text.partition("(")
     if not bracket:
         head, bracket, tail = text.partition("[")
@@ -87,7 +94,13 @@ def size_names(text: str) -> tuple[str, ...]:
     for group in tail.replace("[", "(").split("("):
         names += _cut(re.split(r"[)\]]", group)[0])
     rest = inner[1].strip(" .,") if len(inner) == 2 else ""
-    if rest and len(rest) <= 8 and len(names) == 2 and rest[0].isalnum() and rest.lower() not in {"mos", "yrs", "months", "years", "cm"}:
+    if (
+        rest
+        and len(rest) <= 8
+        and len(names) == 2
+        and rest[0].isalnum()
+        and rest.lower() not in {"mos", "yrs", "months", "years", "cm"}
+    ):
         names.append(rest)  # "S (M) L"
     names = [name.strip(" .:,") for name in names if name.strip(" .:,")]
     return tuple(names) if 2 <= len(names) <= 16 and all(len(name) <= 24 for name in names) else ()
@@ -122,7 +135,7 @@ _ONLY = re.compile(r"\bsizes? ([^\n:]{1,60}?)\s*only\b")
 
 def _rank(name: str) -> int:
     """Where a size stands on the ladder; "2/3xl" stands where 2xl does."""
-    first = name.split("/")[0]
+    first = name.split("/", maxsplit=1)[0]
     if first.isdigit() and name.endswith("xl"):
         first += "xl"
     elif first in {"1", "2", "3", "4", "5"} and name.endswith("x"):
@@ -147,7 +160,9 @@ def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
         return tuple(name.upper() for name in ordered)
     if any("/" in name for name in named):
         wide = _WIDE_LADDER[:count]
-        return tuple(name.upper() for name in wide) if len(wide) == count and set(ordered) <= set(wide) else ()
+        return (
+            tuple(name.upper() for name in wide) if len(wide) == count and set(ordered) <= set(wide) else ()
+        )
     last = max(named.values())
     if last + 1 - count < 1 or last - min(named.values()) >= count:
         return ()

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from craft.notation.cursor import Cursor
-from craft.notation.places import PREPOSITIONS, PlaceReader
+from craft.notation.steps.cursor import Cursor
+from craft.notation.steps.places import PREPOSITIONS, PlaceReader
 from craft.notation.stitches import PLAIN, Named, post, together
 from craft.notation.tree import ONE, How, Numbers, Place, Stitch
 
@@ -171,7 +171,10 @@ def _leg(cursor: PlaceReader, found: Movements) -> None:
                 found.place = place
             if around:
                 found.post = found.post or "front"
-    while kinds[cursor.i] not in {".", ";", "", ",", "and", "-", "(", ")", "yoh"} and kinds[cursor.i] not in _MOVES:
+    while (
+        kinds[cursor.i] not in {".", ";", "", ",", "and", "-", "(", ")", "yoh"}
+        and kinds[cursor.i] not in _MOVES
+    ):
         if kinds[cursor.i] == "word" and values[cursor.i] == "back":
             found.post = "back" if found.post else None
         if kinds[cursor.i] == "behind":
@@ -192,7 +195,21 @@ def _through(cursor: Cursor, found: Movements) -> bool:
     j += 1
     closing = False
     number = 0
-    while kinds[j] in {"each", "rem", "last", "num", "both", "noun", "on hook", "of", "in", "hook", "word", "both loops", "free loop"}:
+    while kinds[j] in {
+        "each",
+        "rem",
+        "last",
+        "num",
+        "both",
+        "noun",
+        "on hook",
+        "of",
+        "in",
+        "hook",
+        "word",
+        "both loops",
+        "free loop",
+    }:
         if kinds[j] in {"each", "rem", "free loop"}:
             closing = True
         elif kinds[j] == "num":
@@ -226,19 +243,24 @@ def _bracket(cursor: PlaceReader, found: Movements) -> bool:
         return False
     cursor.i = close + 1
     times = 1
-    if kinds[cursor.i] == "multi" or (kinds[cursor.i] == "num" and kinds[cursor.i + 1] in {"times", "more", "x"}):
+    if kinds[cursor.i] == "multi" or (
+        kinds[cursor.i] == "num" and kinds[cursor.i + 1] in {"times", "more", "x"}
+    ):
         times = _times(cursor)
     uses = inner.uses * times
     if kinds[cursor.i] in PREPOSITIONS:
         place = cursor.place()
         if place is not None:
             found.place = found.place or place
-            if place.how in {How.NEXT, How.FIRST, How.LAST} and place.number is not None and inner.uses == 0 and times == 1:
+            if (
+                place.how in {How.NEXT, How.FIRST, How.LAST}
+                and place.number is not None
+                and inner.uses == 0
+                and times == 1
+            ):
                 times = max((n for n in place.number if n is not None), default=1)
                 uses = times
-            elif inner.uses == 0 or place.how in {How.SAME, How.RING}:
-                uses = 1
-            elif place.number == ONE:
+            elif inner.uses == 0 or place.how in {How.SAME, How.RING} or place.number == ONE:
                 uses = 1
     if not inner.legs and not found.legs and kinds[start + 1] == "yoh":
         found.overs += times if inner.overs <= found.overs + 1 else inner.overs
@@ -280,9 +302,7 @@ def placed(found: Movements, stitch: Stitch) -> tuple[Stitch, Place]:
     place = found.place or Place(How.NEXT)
     if place.how in {How.NEXT, How.FIRST, How.LAST}:
         place = replace(place, number=(uses,))
-    if stitch.uses != uses and stitch.uses != 1:
-        stitch = replace(stitch, uses=uses)
-    elif uses > 1 and stitch.uses == 1:
+    if (stitch.uses != uses and stitch.uses != 1) or (uses > 1 and stitch.uses == 1):
         stitch = replace(stitch, uses=uses)
     return stitch, place
 

@@ -12,7 +12,17 @@ from functools import cache
 from craft.notation.tree import Loops, Stitch
 from craft.standards import terms
 
-__all__ = ["IN_PATTERN", "PLAIN", "Named", "together", "increase", "of_one", "plain_names", "post"]
+__all__ = [
+    "IN_PATTERN",
+    "PLAIN",
+    "Named",
+    "increase",
+    "of_one",
+    "plain_names",
+    "post",
+    "together",
+    "unknown",
+]
 
 PLAIN = ("sc", "hdc", "dc", "tr", "dtr", "trtr", "quadtr")
 """US names of the plain stitches, short to tall."""
@@ -74,3 +84,9 @@ def plain_names(system: str) -> dict[str, str]:
         for name in written:
             names.setdefault(name.lower(), term.us)
     return names
+
+
+@cache
+def unknown(name: str) -> Named:
+    """A name that neither the trade nor the pattern defines: taken as one place, one stitch."""
+    return Named(Stitch(name, tally=((name, 1),), known=False))

@@ -75,9 +75,7 @@ def tag(
                 i += 1
             else:
                 found = (
-                    size_list(words, i, end)
-                    if sizes > 1 and i + 1 < end and words[i + 1] in _OPEN
-                    else None
+                    size_list(words, i, end) if sizes > 1 and i + 1 < end and words[i + 1] in _OPEN else None
                 )
                 kind = "num"
                 if found is None:
@@ -125,12 +123,7 @@ def tag(
             kind, value = meaning if meaning is not None else ("word", word)
             if kind == "omit":
                 continue
-            if (
-                kind == "stitch"
-                and i + 1 < end
-                and words[i].isdecimal()
-                and words[i + 1] in _TOGETHER
-            ):
+            if kind == "stitch" and i + 1 < end and words[i].isdecimal() and words[i + 1] in _TOGETHER:
                 kind, value, i = _together(value, words, i)
         kinds.append(kind)
         values.append(value)
@@ -149,6 +142,7 @@ def _spread(values: Numbers, only: tuple[int, ...], sizes: int) -> Numbers:
 
 # so that looking a few tokens ahead needs no check
 _PAST_THE_END = ("",) * 8
+
 
 def _parts(text: str, starts: list[int], ends: list[int], at: int) -> bool:
     """Whether a dash parts two phrases (" - ", an em dash, "--") or joins two words ("ch-3")."""

@@ -73,7 +73,7 @@ def words_of(phrase: str) -> tuple[str, ...]:
 class Lexicon:
     """Words and phrases and what they mean. `meaning` is (kind, value)."""
 
-    __slots__ = ("_single", "_phrases")
+    __slots__ = ("_phrases", "_single")
 
     def __init__(self) -> None:
         self._single: dict[str, Meaning] = {}

@@ -146,7 +146,8 @@ class Work:
 @dataclass(frozen=True, slots=True)
 class Group:
     """Steps worked into one place: "(3 dc, ch 2, 3 dc) in next ch-2 sp"; with `place.number` > 1
-    or EACH the whole group goes into each place."""
+    or EACH the whole group goes into each place.
+    """
 
     steps: tuple[Step, ...]
     place: Place
@@ -192,7 +193,8 @@ class Skip:
 @dataclass(frozen=True, slots=True)
 class Join:
     """Join the round: slip stitch into `place` (usually the first stitch or the top of the chain).
-    `stitch` is None for plain "join". Uses and makes nothing."""
+    `stitch` is None for plain "join". Uses and makes nothing.
+    """
 
     span: Span
     place: Place | None = None
@@ -220,7 +222,8 @@ class FastenOff:
 @dataclass(frozen=True, slots=True)
 class Colour:
     """Yarn taken up or changed to: `label` as written ("A", "MC", "white"); `act` is "with",
-    "join", "change", "break", "drop", "carry"."""
+    "join", "change", "break", "drop", "carry".
+    """
 
     label: str
     act: str
@@ -279,7 +282,8 @@ class Repeat:
 class Evenly:
     """ "Increase 6 evenly around", "dec 1 st each end": the total is certain, the places are not.
     `change`: stitches gained (negative: lost) in this round; `total`: "sc 36 evenly around" gives
-    the resulting count instead; `stitch`: worked meanwhile, when named."""
+    the resulting count instead; `stitch`: worked meanwhile, when named.
+    """
 
     change: Numbers | None
     span: Span
@@ -512,7 +516,8 @@ class Abbreviation:
 @dataclass(frozen=True, slots=True)
 class Draft:
     """A whole pattern as read. `sizes` is () for one size. `terms` is "us", "uk" or None (unknown;
-    worked as US); `terms_from` says how it is known: "stated", "asked", "words", "default"."""
+    worked as US); `terms_from` says how it is known: "stated", "asked", "words", "default".
+    """
 
     text: str
     sizes: tuple[str, ...]

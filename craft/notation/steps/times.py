@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from craft.notation.counting import CountReader
+from craft.notation.steps.counting import CountReader
 from craft.notation.tree import Numbers, Times
 
 __all__ = ["TimesReader"]

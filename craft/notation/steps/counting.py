@@ -1,0 +1,209 @@
+"""Counts that a line prints: `(24 sc, 6 ch-1 sps)`, `24 sts.`, `= 24`, `- 45 (48, 51) sc`."""
+
+from __future__ import annotations
+
+from craft.notation.steps.places import PlaceReader
+from craft.notation.tree import ONE, Counted, Span, StatedCount
+
+__all__ = ["CountReader"]
+
+_END = frozenset((".", ";", "", ")", ":", ",", "--", "("))
+_LINK = frozenset((",", "and", "+", "-", "--", "/", "|", "or", "="))
+_AFTER = frozenset(("total", "rem", "around", "across", "here", "left"))
+_BEFORE = frozenset(("for", "of", "="))
+_NO_KIND = _END | _LINK | _AFTER | {"counts", "counts not", "in", "on", "after"}
+_AFTER_COMMA = frozenset(("num", "and", "+", "counts", "counts not", "ch"))
+_ENDS_A_COUNT_IN_WORDS = frozenset((".", ";", "", ",", ")"))
+_END_WORDS = frozenset(("of", "row", "rnd", "num", "ord", "last", "this", "each"))
+_PLAIN_KINDS = {
+    "sl": "sl st",
+    "pattern": "pattern",
+    "in pattern": "pattern",
+    "side": "pattern",
+    "increase": "inc",
+    "decrease": "dec",
+}
+
+
+class _Tally:
+    """A printed count while it is being read."""
+
+    __slots__ = ("change", "included", "items", "round_number")
+
+    def __init__(self) -> None:
+        self.items: list[Counted] = []
+        self.included: bool | None = None
+        self.change: int | None = None
+        self.round_number: int | None = None
+
+
+class CountReader(PlaceReader):
+    """Reads printed counts; never moves when there is none."""
+
+    __slots__ = ()
+
+    def count(self, *, stops: frozenset[str], need_unit: bool) -> StatedCount | None:
+        """A count from the present token to one of `stops`."""
+        start = self.i
+        tally = _Tally()
+        while self._count_part(tally):
+            pass
+        items = tally.items
+        if items:
+            tally.round_number = self._at_end_of()
+        alone = need_unit and len(items) == 1 and items[0].what == "total"
+        if alone and items[0].span.end == self.ends[start]:
+            items = []  # a number with no unit
+        if not items or self.kinds[self.i] not in stops:
+            self.i = start
+            return None
+        return StatedCount(tuple(items), self.span(start), tally.included, tally.change, tally.round_number)
+
+    def _count_part(self, tally: _Tally) -> bool:
+        """Read one item, link or remark of a count; False at its end."""
+        kind = self.kinds[self.i]
+        if kind == "num":
+            return self._item(tally)
+        if not tally.items:
+            return self._before_items(kind, tally)
+        if kind == "ch" and self.kinds[self.i - 1] in {"and", ",", "+"} and self.space_ahead():
+            first = self.i
+            tally.items.append(Counted(self._chains(), ONE, self.span(first)))
+        elif kind in _LINK:
+            if kind == "," and self.kinds[self.i + 1] not in _AFTER_COMMA:
+                return False
+            self.i += 1
+        elif kind in _AFTER:
+            self.i += 1
+            return kind not in {"around", "across"} or self.kinds[self.i] in _END
+        elif kind in {"counts", "counts not"}:
+            tally.included = kind == "counts"
+            while self.kinds[self.i] not in {")", ".", ""}:
+                self.i += 1
+        else:
+            return False
+        return True
+
+    def _before_items(self, kind: str, tally: _Tally) -> bool:
+        if kind == "+" and self.kinds[self.i + 1] == "num":
+            tally.change = self.number(self.i + 1)[0]
+            self.i += 2
+        elif kind in _BEFORE or kind in {"total", "here"}:
+            self.i += 1
+        else:
+            return False
+        return True
+
+    def _at_end_of(self) -> int | None:
+        """ "25 sc at (the) end of Row 37": the round that the count is for."""
+        kinds = self.kinds
+        start = self.i
+        if kinds[start] not in {"in", "on", "after"}:
+            return None
+        if kinds[start + 1] not in {"end", "row", "rnd", "ending", "last"}:
+            return None
+        self.i += 2 if kinds[start + 1] in {"end", "ending"} else 1
+        found: int | None = None
+        while kinds[self.i] in _END_WORDS:
+            if kinds[self.i] == "num":
+                found = self.number(self.i)[0]
+            elif kinds[self.i] == "ord":
+                found = self.ordinal(self.i)
+            elif kinds[self.i] == "last":
+                found = 0
+            self.i += 1
+        if self.i == start + 1:
+            self.i = start
+        return found
+
+    def _item(self, tally: _Tally) -> bool:
+        """One number and what it counts."""
+        kinds = self.kinds
+        first = self.i
+        number = self.number(first)
+        self.i += 2 if kinds[first + 1] == "rem" else 1
+        what = self._counted_kind()
+        if what is None:
+            return False
+        tally.items.append(Counted(what, number, Span(self.starts[first], self.ends[self.i - 1])))
+        return True
+
+    def _counted_kind(self) -> str | None:
+        """What a number counts; None when this can be no count."""
+        kind = self.kinds[self.i]
+        if kind == "stitch":
+            return self._counted_stitch()
+        if kind == "noun":
+            return self._counted_noun()
+        if kind in _NO_KIND:
+            return "total"
+        if kind == "ch":
+            return self._chains()
+        if kind == "num":
+            if self.kinds[self.i + 1] not in {"-", "ch"}:
+                return None
+            what = "group" if self.kinds[self.i + 1] == "-" else "ch"
+            self.number_noun()
+            return what
+        if kind == "word":
+            return self._counted_word()
+        what = _PLAIN_KINDS.get(kind)
+        if what is not None:
+            self.i += 1
+            if what == "pattern" and self.kinds[self.i] == "rep":
+                self.i += 1
+        return what
+
+    def _counted_stitch(self) -> str:
+        what = self.named(self.i).stitch.name
+        self.i += 1
+        if self.kinds[self.i] == "noun":
+            noun = str(self.values[self.i])
+            self.i += 1
+            return what if noun == "st" else noun
+        return what
+
+    def _counted_noun(self) -> str:
+        what = str(self.values[self.i])
+        self.i += 1
+        if what == "group":
+            self._of_group()
+        return "total" if what == "st" else what
+
+    def _counted_word(self) -> str | None:
+        word = str(self.values[self.i])
+        if self.kinds[self.i + 1] in {")", ".", ",", "and", ""} and word.isalpha() and len(word) > 2:
+            self.i += 1
+            return word
+        return None
+
+    def _of_group(self) -> None:
+        """ "51 groups of 4 trfp": the rest of the name."""
+        kinds = self.kinds
+        if kinds[self.i] == "of" and kinds[self.i + 1] == "num":
+            self.i += 3 if kinds[self.i + 2] == "-" else 2
+            if kinds[self.i] in {"stitch", "noun"}:
+                self.i += 1
+
+    def _chains(self) -> str:
+        """ "ch-2 sps" -> "ch-2 sp"; "ch" -> "ch"."""
+        self.i += 1
+        what, chains = self.chain_noun()
+        if what != "ch-sp":
+            return "ch"
+        return "ch-sp" if chains is None else f"ch-{chains} sp"
+
+    def words_count(self) -> StatedCount | None:
+        """ "You should have 45 stitches", "for a total of 45 sc", "makes 9 petals"."""
+        start = self.i
+        for j in range(self.i, min(self.end, self.i + 9)):
+            kind = self.kinds[j]
+            if kind == "num":
+                self.i = j
+                found = self.count(stops=_ENDS_A_COUNT_IN_WORDS, need_unit=False)
+                if found is None:
+                    self.i = start
+                return found
+            if kind in {".", ";", "(", ")"}:
+                break
+        return None
