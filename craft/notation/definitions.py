@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from craft.notation.spelling import read_movements
+from craft.notation.steps.spelling import read_movements
 from craft.notation.steps import Parser
 from craft.notation.stitches import PLAIN, Named, together
 from craft.notation.tagging import tag

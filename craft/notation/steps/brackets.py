@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from craft.notation.spelling import named_after, placed, read_movements
+from craft.notation.steps.spelling import named_after, placed, read_movements
 from craft.notation.steps.cursor import PHRASE
 from craft.notation.steps.places import PLACE_WORDS, PREPOSITIONS
 from craft.notation.steps.rows import RowReader
