@@ -222,7 +222,7 @@ def make(cast: Cast) -> None:
         things = dict(_things())
         for name in PLACES:
             place_named(name)
-        for number, lot in enumerate(LOTS):
+        for number, lot in sorted(enumerate(LOTS), key=lambda each: -each[1].days):
             _receive(cast, number, lot, things[lot.thing])
         _close_parcels()
         _history(cast)
@@ -315,37 +315,37 @@ def _close_parcels() -> None:
             close_parcel(parcel, postage_minor, parcel.slip_number)
 
 
-def _history(cast: Cast) -> None:
-    """A few entries of every kind, so that the lot pages have something to show."""
-    swatch = ledger.Purpose(PurposeKind.SWATCH, "", "gauge swatches")
-    sample = ledger.Purpose(PurposeKind.SAMPLE, "", "photo sample")
+SWATCH = ledger.Purpose(PurposeKind.SWATCH, "", "gauge swatches")
+SAMPLE = ledger.Purpose(PurposeKind.SAMPLE, "", "photo sample")
 
-    def act(name: str, days: int, why: str = "", purpose: ledger.Purpose = swatch) -> ledger.Act:
-        at = _moment(cast, days, 15)
-        return ledger.Act(cast.assistant, f"demo:{name}", why, purpose, at)
+
+def _history(cast: Cast) -> None:
+    """A few entries of every kind, so that the lot pages have something to show. In their order."""
+
+    def act(name: str, days: int, why: str = "", purpose: ledger.Purpose = NO_PURPOSE) -> ledger.Act:
+        return ledger.Act(cast.assistant, f"demo:{name}", why, purpose, _moment(cast, days, 15))
+
+    def sample(number: int, amount: Amount, days: int) -> None:
+        ledger.issue(_lot(number), amount, act(f"sample {number}", days, purpose=SAMPLE))
 
     harbour, foam = _lot(0), _lot(2)
-    ledger.issue(harbour, grams(118), act("harbour sample", 80, purpose=sample))
-    ledger.issue(harbour, grams(24), act("harbour swatch", 79))
-    ledger.give_back(harbour, grams(9), act("harbour back", 78))
-    ledger.weigh(
-        harbour,
-        ledger.Weighing(grams(862), scale_step_mg=1000),
-        act("harbour weighed", 40, purpose=NO_PURPOSE),
-    )
-    ledger.issue(foam, grams(96), act("foam sample", 80, purpose=sample))
+    sample(0, grams(118), 80)
+    sample(2, grams(96), 80)
+    ledger.issue(harbour, grams(24), act("harbour swatch", 79, purpose=SWATCH))
+    ledger.give_back(harbour, grams(9), act("harbour back", 78, purpose=SWATCH))
+    sample(5, grams(140), 66)
+    sample(11, grams(46), 64)
+    sample(22, pieces(12), 64)
     wrong = ledger.issue(foam, grams(200), act("foam slip", 60, "for the hats"))
     ledger.undo(wrong.pk, act("foam undone", 60, "wrong lot: it was Harbour"))
-    ledger.issue(_lot(5), grams(140), act("coaster sample", 66, purpose=sample))
-    ledger.issue(_lot(9), grams(210), act("bag sample", 50, purpose=sample))
-    ledger.issue(_lot(11), grams(46), act("gull sample", 64, purpose=sample))
-    ledger.write_off(_lot(15), grams(12), act("damson moth", 10, "moth in the outer layer"))
+    sample(9, grams(210), 50)
+    ledger.weigh(harbour, ledger.Weighing(grams(862), scale_step_mg=1000), act("harbour weighed", 40))
     ledger.weigh(
         _lot(19),
         ledger.Weighing(grams(742), tare_mg=60_000, scale_step_mg=2000),
-        act("cone weighed", 14, purpose=NO_PURPOSE),
+        act("cone weighed", 14),
     )
-    ledger.issue(_lot(22), pieces(12), act("eyes sample", 64, purpose=sample))
+    ledger.write_off(_lot(15), grams(12), act("damson moth", 10, "moth in the outer layer"))
 
 
 def _lot(number: int) -> int:

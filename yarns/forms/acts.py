@@ -8,17 +8,15 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from yarns.amounts import Amount, Unit, grams
-from yarns.forms.fields import Suggesting, TypedField, mass_field
+from yarns.forms.fields import KeyedForm, Suggesting, TypedField, mass_field
 from yarns.forms.receiving import place_names
 from yarns.ledger import Purpose
 from yarns.models import Lot, PurposeKind
 from yarns.typed import TypedError, Weighed, read_amount, read_weighed
 
 
-class ActForm(forms.Form):
-    """What every act on a lot carries: its key, and why."""
-
-    key = forms.CharField(widget=forms.HiddenInput, max_length=64)
+class ActForm(KeyedForm):
+    """What every act on a lot knows: the lot, and how its amounts are written."""
 
     def __init__(self, data: Mapping[str, Any] | None = None, *, lot: Lot, **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
@@ -168,8 +166,7 @@ class MoveForm(forms.Form):
     place = forms.CharField(label=_("Place"), max_length=60, widget=Suggesting(place_names))
 
 
-class UndoForm(forms.Form):
+class UndoForm(KeyedForm):
     """Why an entry is taken back."""
 
     why = forms.CharField(label=_("Why"), max_length=200, required=False)
-    key = forms.CharField(widget=forms.HiddenInput, max_length=64)

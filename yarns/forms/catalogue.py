@@ -15,6 +15,7 @@ from yarns.forms.fields import (
     mass_field,
 )
 from yarns.models import Colour, Place, Supplier, Supply, Yarn
+from yarns.models.catalogue import WEIGHT_CHOICES
 
 
 def maker_names() -> list[str]:
@@ -43,11 +44,16 @@ class YarnForm(VersionedForm):
     fibres = fibres_field(
         label=_("Fibre"),
         required=False,
-        help_text=_("Like 80 wool, 20 nylon. Leave it empty where nobody knows."),
+        help_text=_("like 80 wool, 20 nylon; empty where nobody knows"),
     )
-    ball_mass_mg = mass_field(label=_("Mass of one ball"), required=False, help_text=_("g or oz"))
-    ball_length_mm = length_field(label=_("Length of one ball"), required=False, help_text=_("m or yd"))
+    ball_mass_mg = mass_field(label=_("One ball weighs"), required=False, help_text=_("g or oz"))
+    ball_length_mm = length_field(label=_("One ball is long"), required=False, help_text=_("m or yd"))
     hook_um = hook_field(label=_("Advised hook"), required=False, help_text=_("mm"))
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        weight = self.fields["weight_category"]
+        weight.choices = [("", _("not known")), *WEIGHT_CHOICES]  # type: ignore[attr-defined]  # a choice field
 
     class Meta:
         model = Yarn
@@ -106,6 +112,16 @@ class SupplyForm(VersionedForm):
     class Meta:
         model = Supply
         fields = ("kind", "maker", "name", "size", "counts_in", "gtin", "notes")
+
+    def clean_counts_in(self) -> str:
+        """Weighed stays weighed and counted stays counted once there are lots of it."""
+        unit = str(self.cleaned_data["counts_in"])
+        if self.instance.pk and self.instance.lots.exclude(unit=unit).exists():
+            raise forms.ValidationError(
+                _("Lots of it are in the stock book, so how it is counted stays as it is."),
+                code="has-lots",
+            )
+        return unit
 
 
 class MeasuredForm(forms.Form):

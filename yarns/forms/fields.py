@@ -83,6 +83,20 @@ def _short(kwargs: dict[str, Any], **attributes: str) -> dict[str, Any]:
     return {"widget": forms.TextInput(attrs={"size": 12, **attributes}), **kwargs}
 
 
+class KeyedForm(forms.Form):
+    """A form that books: it carries the key under which it counts once."""
+
+    key = forms.CharField(widget=forms.HiddenInput, max_length=64)
+
+    def clean(self) -> dict[str, Any] | None:
+        cleaned = super().clean()
+        if any(field.errors for field in self.hidden_fields()):
+            raise forms.ValidationError(
+                _("A part of this form got lost. Open the page again and repeat it."), code="lost"
+            )
+        return cleaned
+
+
 class Suggesting(forms.TextInput):
     """A text field with the known names to choose from; any other may be typed."""
 

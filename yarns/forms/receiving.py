@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from workroom.money import MoneyField
 from yarns.amounts import Amount, Unit
-from yarns.forms.fields import Suggesting, mass_field
+from yarns.forms.fields import KeyedForm, Suggesting, mass_field
 from yarns.models import Lot, Ownership, Place, SetAside, Supplier
 from yarns.typed import TypedError, read_amount
 
@@ -20,7 +20,7 @@ def supplier_names() -> list[str]:
     return list(Supplier.objects.values_list("name", flat=True))
 
 
-class ParcelForm(forms.Form):
+class ParcelForm(KeyedForm):
     """Where a parcel comes from and when it came."""
 
     supplier = forms.CharField(
@@ -30,7 +30,6 @@ class ParcelForm(forms.Form):
         label=_("Came on"), widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     )
     slip_number = forms.CharField(label=_("Number on the slip"), max_length=40, required=False)
-    key = forms.CharField(widget=forms.HiddenInput, max_length=64)
 
 
 class CloseForm(forms.Form):
@@ -40,7 +39,7 @@ class CloseForm(forms.Form):
     slip_number = forms.CharField(label=_("Number on the slip"), max_length=40, required=False)
 
 
-class LineForm(forms.Form):
+class LineForm(KeyedForm):
     """One lot of a parcel. What it is of is decided before; this asks what the band and slip say."""
 
     dye_lot = forms.CharField(
@@ -55,7 +54,7 @@ class LineForm(forms.Form):
         widget=forms.TextInput(attrs={"size": 10, "autocomplete": "off"}),
     )
     place = forms.CharField(label=_("Place"), max_length=60, required=False, widget=Suggesting(place_names))
-    price = MoneyField(label=_("Price paid, for all of it"), required=False)
+    price = MoneyField(label=_("Price for all"), required=False)
     ownership = forms.ChoiceField(label=_("Whose it is"), choices=Ownership.choices, required=False)
     owner_note = forms.CharField(
         label=_("For what"),
@@ -69,7 +68,6 @@ class LineForm(forms.Form):
     set_aside = forms.ChoiceField(label=_("Set aside"), choices=SetAside.choices, required=False)
     tare_mg = mass_field(label=_("Empty cone or bag"), required=False, help_text=_("g or oz"))
     notes = forms.CharField(label=_("Notes"), max_length=200, required=False)
-    key = forms.CharField(widget=forms.HiddenInput, max_length=64)
 
     def __init__(
         self, *args: Any, unit: Unit = Unit.MILLIGRAM, ball_mass_mg: int | None, **kwargs: Any
@@ -81,7 +79,7 @@ class LineForm(forms.Form):
     def _how_much_help(self) -> Any:
         if self.unit is Unit.PIECE:
             return _("pieces")
-        return _("balls; or grams, like 450 g") if self.ball_mass_mg else _("grams, like 450 g")
+        return _("balls, or 450 g") if self.ball_mass_mg else _("like 450 g")
 
     def clean(self) -> dict[str, Any] | None:
         cleaned = super().clean()

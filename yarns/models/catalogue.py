@@ -151,7 +151,7 @@ class Colour(models.Model):
 
     yarn = models.ForeignKey(Yarn, on_delete=models.PROTECT, related_name="colours")
     name = models.CharField(_("colour"), max_length=80)
-    code = models.CharField(_("maker's colour number"), max_length=40, blank=True)
+    code = models.CharField(_("number"), max_length=40, blank=True)
     hex_swatch = models.CharField(_("shade"), max_length=7, blank=True, validators=[HEX_COLOUR])
     gtin = models.CharField(_("barcode"), max_length=14, blank=True)
     notes = models.CharField(_("notes"), max_length=200, blank=True)

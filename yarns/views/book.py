@@ -19,7 +19,7 @@ NEWEST = Sort("id", descending=True, reads=whole)
 def book(request: StaffRequest) -> HttpResponse:
     kind = request.GET.get("kind", "")
     kind = kind if kind in MovementKind.values else ""
-    rows = Movement.objects.select_related("lot", "person", "undone_by")
+    rows = Movement.objects.select_related("lot__colour__yarn", "lot__supply", "person", "undone_by")
     rows = rows.filter(kind=kind) if kind else rows
     context = {
         "page": page_of(rows, NEWEST, PAGE_SIZE, request.GET),
