@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from craft.notation.steps.spelling import read_movements
 from craft.notation.steps import Parser
+from craft.notation.steps.spelling import read_movements
 from craft.notation.stitches import PLAIN, Named, together
 from craft.notation.tagging import tag
 from craft.notation.tokens import Lexicon, Raw, Tokens, words_of
@@ -32,6 +32,7 @@ from craft.notation.tree import (
     Unread,
     Work,
 )
+from craft.notation.words import wordset
 
 __all__ = ["Entry", "entries", "learn", "learn_made"]
 
@@ -40,7 +41,7 @@ _LONGEST_NAME = 9
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """ "name = meaning" as raw ranges: name [start, sep), meaning (sep, end)."""
+    """Such as "name = meaning" as raw ranges: name [start, sep), meaning (sep, end)."""
 
     start: int
     sep: int
@@ -173,13 +174,14 @@ def _free(lexicon: Lexicon, spelling: str, named: Named) -> bool:
     return kind in {"word", "noun"} and spelling not in {"st", "sts", "sp", "sps"}
 
 
-_NEVER_FIRST = frozenset(
-    ["note", "notes", "join", "fasten", "do", "with", "when", "if", "ch", "row", "rnd", "round", "rows", "rounds", "size", "sizes", "to", "in", "for", "a", "an", "the", "gauge", "hook", "yarn", "finished", "round", "work", "working", "begin", "place"]
+_NEVER_FIRST = wordset(
+    "note notes join fasten do with when if ch row rnd round rows rounds size sizes to in "
+    "for a an the gauge hook yarn finished round work working begin place"
 )
 
 
 def _spellings(name: str) -> list[str]:
-    """ "Shell (sh)" -> "shell", "sh"; "V-st(s)" -> "v-st", "v-sts"."""
+    """Such as "Shell (sh)" -> "shell", "sh"; "V-st(s)" -> "v-st", "v-sts"."""
     name = name.strip().strip(".,").lower()
     forms: list[str] = []
     head, _, tail = name.partition("(")
@@ -205,7 +207,7 @@ def _spellings(name: str) -> list[str]:
     return [form for form in more if not form.isdigit() and form not in _NEVER]
 
 
-_NEVER = frozenset(["in", "and", "to", "st", "sts", "ch", "sp", "a", "b", "c", "d", "e", "f", "g", "the", "x", "rep", "beg", "rnd", "row", "rs", "ws", "mc", "cc", "m"])
+_NEVER = wordset("in and to st sts ch sp a b c d e f g the x rep beg rnd row rs ws mc cc m")
 
 
 def _meaning(raw: Raw, start: int, entry: Entry, lexicon: Lexicon, sizes: int) -> Named | None:
@@ -257,7 +259,7 @@ def _numbered(raw: Raw, start: int, entry: Entry) -> int:
 
 
 def _restated(parser: Parser) -> int:
-    """ "inc-shell = increase shell: (shell, ...)": the meaning begins behind the colon."""
+    """Such as "inc-shell = increase shell: (shell, ...)": the meaning begins behind the colon."""
     for i in range(min(8, parser.end)):
         if parser.kinds[i] == ":" and i + 2 < parser.end and "over" not in parser.kinds[:i]:
             return i + 1
@@ -293,9 +295,7 @@ def learn_made(
     return Definition(name, stitch, Span(tokens.starts[first], tokens.ends[end - 1]), name)
 
 
-_STITCHY = frozenset(
-    ["st", "sts", "stitch", "cluster", "cl", "shell", "fan", "bobble", "popcorn", "puff", "block", "mesh", "group", "motif", "v-st"]
-)
+_STITCHY = wordset("st sts stitch cluster cl shell fan bobble popcorn puff block mesh group motif v-st")
 
 
 def _rename(lexicon: Lexicon, old: object, new: Named) -> None:
@@ -339,7 +339,7 @@ def _movements_start(kinds: list[str], first: int, end: int) -> int | None:
 
 
 def _worked_over(parser: Parser) -> int | None:
-    """ "Worked over 3 sts: ..."."""
+    """Such as "Worked over 3 sts: ..."."""
     kinds = parser.kinds
     for i in range(4):
         if kinds[i] == "over":
@@ -358,7 +358,7 @@ def _from_movements(made: Stitch, name: str, known: object, uses: int, post: str
 
 
 def _alias(parser: Parser, first: int, name: str) -> Named | None:
-    """ "Scbl = Single crochet in back loop only", "Dc = Double crochet", "cl = cluster"."""
+    """Such as "Scbl = Single crochet in back loop only", "Dc = Double crochet", "cl = cluster"."""
     kinds, values = parser.kinds, parser.values
     at = first
     while kinds[at] == "work" or (kinds[at] == "num" and kinds[at + 1] == "num"):
@@ -387,7 +387,7 @@ def _alias(parser: Parser, first: int, name: str) -> Named | None:
 
 
 def _several(parser: Parser, at: int, name: str) -> Named | None:
-    """ "3 treble crochet cluster": one stitch in one place."""
+    """Such as "3 treble crochet cluster": one stitch in one place."""
     return Named(Stitch(name, tally=((name, 1),)))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from craft.notation.tokens import Raw
+from craft.notation.words import wordset
 
 __all__ = ["find_terms"]
 
@@ -14,8 +15,8 @@ _STATED = re.compile(
 )
 _UK_ONLY = frozenset(("htr", "exhtr", "htrs", "yrh", "htr2tog"))
 _US_ONLY = frozenset(("hdc", "sc", "hdcs", "scs", "hdc2tog"))
-_UK_SPELLING = frozenset(("miss", "tension", "colour", "yrh", "colours", "centre", "grey", "aran"))
-_US_SPELLING = frozenset(("skip", "sk", "gauge", "color", "colors", "center", "gray", "worsted"))
+_UK_SPELLING = wordset("miss tension colour yrh colours centre grey aran")
+_US_SPELLING = wordset("skip sk gauge color colors center gray worsted")
 
 
 def find_terms(raw: Raw, asked: str | None) -> tuple[str | None, str]:
@@ -43,7 +44,7 @@ def find_terms(raw: Raw, asked: str | None) -> tuple[str | None, str]:
 
 
 def _stated(folded: str) -> str | None:
-    """ "US terms", "Terms: UK". Where both are named (a conversion table) the last "written in" wins."""
+    """Such as "US terms", "Terms: UK". Where both are named (a conversion table) the last "written in" wins."""
     found: list[tuple[int, str]] = []
     for match in _STATED.finditer(folded):
         word = (match[1] or match[2] or "").replace(".", "")

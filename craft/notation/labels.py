@@ -12,6 +12,7 @@ from craft.notation.lexicon import NUMBER_WORDS, ORDINAL_WORDS
 from craft.notation.numbers import size_list
 from craft.notation.tokens import Raw
 from craft.notation.tree import Kind, Numbers
+from craft.notation.words import wordset
 
 __all__ = ["KIND_WORDS", "RawLabel", "match_label"]
 
@@ -24,14 +25,19 @@ _ORDINALS = {"first": 1, **ORDINAL_WORDS}
 _TO = frozenset(("-", "to", "through", "thru", "till", "until"))
 _AND = frozenset((",", "and", "&", "+"))
 _MARKS = frozenset((":", "-", ".", ";", ")", ",", "=", "]"))
-_NAMED = frozenset(
-    ["next", "last", "foundation", "set", "setup", "joining", "decrease", "increase", "dec", "inc", "edging", "eyelet", "final", "starting", "beginning", "pattern", "pat", "dividing", "turning", "base", "border", "ruffle", "picot", "shell", "first", "buttonhole", "ribbing", "rib", "ridge", "loop", "mesh", "cluster"]
+_NAMED = wordset(
+    "next last foundation set setup joining decrease increase dec inc edging eyelet final "
+    "starting beginning pattern pat dividing turning base border ruffle picot shell first "
+    "buttonhole ribbing rib ridge loop mesh cluster"
 )
-_NEVER_BEFORE = frozenset(
-    ["of", "rep", "repeat", "in", "to", "as", "from", "until", "and", "for", "at", "or", "through", "this", "each", "every", "end", "on", "per", "between", "work", "follow", "marked", "after", "before", "last", "same", "into", "with", "over", "sew", "by", "than", "see"]
+_NEVER_BEFORE = wordset(
+    "of rep repeat in to as from until and for at or through this each every end on per "
+    "between work follow marked after before last same into with over sew by than see"
 )
-_WORK_STARTS = frozenset(
-    ["ch", "chain", "sc", "hdc", "dc", "tr", "htr", "dtr", "sl", "slip", "ss", "inc", "dec", "mr", "mc", "ka", "work", "join", "with", "turn", "sk", "skip", "miss", "in", "using", "magic", "make", "begin", "beg", "(", "[", "{", "*", "**", "repeat", "rep", "as", "fpdc", "bpdc", "blo", "flo", "working", "bo", "bob", "puff", "change", "same", "ch1", "ch2", "ch3", "crochet", "fasten", "first", "knit", "hold", "holding"]
+_WORK_STARTS = wordset(
+    "ch chain sc hdc dc tr htr dtr sl slip ss inc dec mr mc ka work join with turn sk "
+    "skip miss in using magic make begin beg ( [ { * ** repeat rep as fpdc bpdc blo flo "
+    "working bo bob puff change same ch1 ch2 ch3 crochet fasten first knit hold holding"
 )
 
 
@@ -105,7 +111,7 @@ def _ordinal_first(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel
 
 
 def _every(raw: Raw, at: int, end: int, numbers: tuple[int, ...]) -> tuple[tuple[int, int] | None, int]:
-    """ "... and alt (rows)", "... and every foll 4th (row)", "... and all even"."""
+    """Such as "... and alt (rows)", "... and every foll 4th (row)", "... and all even"."""
     words = raw.words
     i = at + 1
     step = 0
@@ -139,7 +145,7 @@ def _every(raw: Raw, at: int, end: int, numbers: tuple[int, ...]) -> tuple[tuple
 
 
 def _bare_number(raw: Raw, at: int, end: int) -> RawLabel | None:
-    """ "5." "5)" "5-8)" at the start of a line, with work behind it."""
+    """Such as "5." "5)" "5-8)" at the start of a line, with work behind it."""
     words = raw.words
     numbers, i, extra = _numbers(raw, at, end)
     if i < end and words[i] in _LONG_KIND and len(numbers) > 1 and words[i].endswith("s"):
@@ -169,7 +175,7 @@ def _bare_number(raw: Raw, at: int, end: int) -> RawLabel | None:
     return RawLabel(Kind.ROUND, at, i + 1, numbers, bare=True)
 
 
-_SHORT_STITCHES = frozenset(["invdec", "sc2tog", "dc2tog", "increase", "decrease", "single", "double", "half", "tr", "st", "sts"])
+_SHORT_STITCHES = wordset("invdec sc2tog dc2tog increase decrease single double half tr st sts")
 
 
 def _digit_soon(raw: Raw, at: int, end: int) -> bool:
@@ -177,7 +183,7 @@ def _digit_soon(raw: Raw, at: int, end: int) -> bool:
 
 
 def _named(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | None:
-    """ "Next row:", "Set-up rnd:", "Joining Round 2:", "Center Back Joining Row:"."""
+    """Such as "Next row:", "Set-up rnd:", "Joining Round 2:", "Center Back Joining Row:"."""
     words = raw.words
     limit = min(end, at + 6)
     i = at
@@ -222,7 +228,7 @@ def _named(raw: Raw, at: int, end: int, *, line_start: bool) -> RawLabel | None:
 def _next_by_size(
     raw: Raw, at: int, found: tuple[Numbers, int], end: int, *, line_start: bool
 ) -> RawLabel | None:
-    """ "Next 3 (3, 2, 2) rows:"."""
+    """Such as "Next 3 (3, 2, 2) rows:"."""
     values, i = found
     if i >= end or raw.words[i] not in _LONG_KIND:
         return None
@@ -233,8 +239,8 @@ def _next_by_size(
     return RawLabel(kind, at, label.end, (), values, label.side, word=raw.words[at])
 
 
-_NEVER_NAMED = frozenset(
-    ["rep", "repeat", "note", "notes", "size", "sizes", "all", "both", "end", "work", "cont", "continue", "as", "these", "this", "each", "at", "for", "in", "to", "beg"]
+_NEVER_NAMED = wordset(
+    "rep repeat note notes size sizes all both end work cont continue as these this each at for in to beg"
 )
 
 
@@ -250,7 +256,7 @@ def _value(raw: Raw, at: int) -> int | None:
 
 
 def _numbers(raw: Raw, at: int, end: int) -> tuple[tuple[int, ...], int, dict[str, object]]:
-    """ "5", "5-9", "5 to 9", "5, 7 and 9", "2-4 (6, 9)", "9+"; numbers, next index, extras."""
+    """Such as "5", "5-9", "5 to 9", "5, 7 and 9", "2-4 (6, 9)", "9+"; numbers, next index, extras."""
     words = raw.words
     values: list[int] = []
     extra: dict[str, object] = {}
@@ -354,14 +360,18 @@ def _finish(
         if strict or not line_start or i >= end or not _works(raw, i):
             return None
     elif (
-        words[i] != ":"
-        and not line_start
-        and not (words[i] == "-" or (words[i] == "." and i + 1 < end and _works(raw, i + 1)))
-    ) or (
-        words[i] in {".", ","}
-        and line_start
-        and not (i + 1 >= end or _works(raw, i + 1) or words[i + 1] == "\n")
-    ) or (strict and words[i] in {",", ".", ")", ";", "]"}):
+        (
+            words[i] != ":"
+            and not line_start
+            and not (words[i] == "-" or (words[i] == "." and i + 1 < end and _works(raw, i + 1)))
+        )
+        or (
+            words[i] in {".", ","}
+            and line_start
+            and not (i + 1 >= end or _works(raw, i + 1) or words[i + 1] == "\n")
+        )
+        or (strict and words[i] in {",", ".", ")", ";", "]"})
+    ):
         return None
     if marked:
         i += 1
@@ -382,7 +392,7 @@ def _finish(
 
 
 def _side_sentence(raw: Raw, i: int, end: int, side: str | None) -> tuple[int, str | None]:
-    """ "1st row: (RS). Ch 1": the side as a sentence of its own."""
+    """Such as "1st row: (RS). Ch 1": the side as a sentence of its own."""
     words = raw.words
     if i < end and words[i] == "(":
         close = _bracket_end(words, i, end)
@@ -424,7 +434,7 @@ def _side(inside: list[str]) -> str | None:
 
 
 def _rounds_stated(inside: list[str]) -> Numbers | None:
-    """ "(5 rnds)", "(8 rounds total)"."""
+    """Such as "(5 rnds)", "(8 rounds total)"."""
     if len(inside) >= 2 and inside[0].isdecimal() and inside[1] in _LONG_KIND:
         return (int(inside[0]),)
     return None

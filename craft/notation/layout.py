@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from craft.notation.labels import KIND_WORDS, RawLabel, match_label
 from craft.notation.tokens import Raw
+from craft.notation.words import wordset
 
 __all__ = ["Statement", "lay_out"]
 
@@ -55,32 +56,20 @@ for _name, _phrases in {
 }.items():
     for _phrase in _phrases.split("|"):
         _FACTS[_phrase] = _name
-_PROSE_FACTS = frozenset(
-    (
-        "notes",
-        "materials",
-        "notions",
-        "yarn",
-        "hook",
-        "stitches",
-        "abbreviations",
-        "measurements",
-        "gauge",
-        "colours",
-    )
-)
+_PROSE_FACTS = wordset("notes materials notions yarn hook stitches abbreviations measurements gauge colours")
 _BULLETS = frozenset(("\u2022", "-", ">", "~", "\u2192", "+", "|"))
 _SENTENCE_END = frozenset((".", "!", "?", ":"))
-_OPENERS = frozenset(
-    ["ch", "chain", "with", "using", "make", "magic", "join", "fsc", "fhdc", "fdc", "rep", "repeat", "work", "hold", "begin", "beg", "beginning", "cont", "continue", "proceed", "starting", "working", "next", "draw", "mr", "using"]
+_OPENERS = wordset(
+    "ch chain with using make magic join fsc fhdc fdc rep repeat work hold begin beg "
+    "beginning cont continue proceed starting working next draw mr using"
 )
-_AFTER_FIRST_CHAIN = frozenset([".", ",", ";", ":", "loosely", "join", "turn", "(", "and", "for", "with", "to", "—", "-", "sl", ")", "making", "being", "or"])
-_STEP_WORDS = frozenset(["miss", "skip", "sk", "turn", "join", "sc", "hdc", "dc", "tr", "sl", "*", "(", "["]) | {
-    str(n) for n in range(1, 60)
-}
+_AFTER_FIRST_CHAIN = wordset(". , ; : loosely join turn ( and for with to — - sl ) making being or")
+_STEP_WORDS = wordset("miss skip sk turn join sc hdc dc tr sl * ( [") | {str(n) for n in range(1, 60)}
 _COUNTED = frozenset(["sc", "hdc", "dc", "tr", "st", "sts", "dtr"])
-_VERBS = frozenset(
-    ["ch", "chain", "sc", "hdc", "dc", "tr", "htr", "dtr", "sl", "slip", "ss", "inc", "dec", "turn", "join", "rep", "repeat", "work", "skip", "sk", "miss", "fasten", "sew", "stuff", "place", "cut", "with", "using", "make", "cont", "continue", "weave", "attach", "leave", "in", "hold", "proceed", "beginning", "beg", "break", "change"]
+_VERBS = wordset(
+    "ch chain sc hdc dc tr htr dtr sl slip ss inc dec turn join rep repeat work skip sk "
+    "miss fasten sew stuff place cut with using make cont continue weave attach leave in "
+    "hold proceed beginning beg break change"
 )
 
 
@@ -183,7 +172,7 @@ class _Layout:
         self._scan(a, b)
 
     def _opens_work(self, a: int, b: int) -> bool:
-        """ "Ch 22." "With MC, ch 12": a start of work in a place where notes stood before."""
+        """Such as "Ch 22." "With MC, ch 12": a start of work in a place where notes stood before."""
         words = self.words
         for i in range(a, min(b, a + 16)):
             word = words[i]
@@ -355,7 +344,7 @@ class _Layout:
         return False
 
     def _repeats_rows(self, i: int, b: int) -> bool:
-        """ "Rep last 2 rows", "Repeat Row 3", "Rep 2nd and 3rd rows"."""
+        """Such as "Rep last 2 rows", "Repeat Row 3", "Rep 2nd and 3rd rows"."""
         for j in range(i + 1, min(b, i + 6)):
             word = self.words[j]
             if word in KIND_WORDS:
@@ -365,7 +354,7 @@ class _Layout:
         return False
 
     def _rows_soon(self, i: int, b: int) -> bool:
-        """ "Work 6 rows even", "Cont in pat until work measures"."""
+        """Such as "Work 6 rows even", "Cont in pat until work measures"."""
         words = self.words[i + 1 : min(b, i + 12)]
         if self.words[i] == "work":
             return len(words) > 1 and words[0].isdecimal() and words[1] in KIND_WORDS
@@ -374,7 +363,7 @@ class _Layout:
         return False
 
     def _new_piece(self, i: int, b: int) -> bool:
-        """ "With MC, ch 24." where the line before is done."""
+        """Such as "With MC, ch 24." where the line before is done."""
         words = self.words
         for j in range(i + 1, min(b, i + 7)):
             if words[j] in {".", "to", "at", "with", "sl"}:
@@ -435,7 +424,7 @@ class _Layout:
                 return
 
     def _sizes_mark(self, i: int, b: int, *, line_start: bool) -> bool:
-        """ "Size L only:", "Sizes M and L only:", "All sizes:"; the work goes on behind it."""
+        """Such as "Size L only:", "Sizes M and L only:", "All sizes:"; the work goes on behind it."""
         if self.words[i] not in {"size", "sizes", "all", "both", "for"} and not (
             line_start and "only" in self.words[i : min(b, i + 12)]
         ):
@@ -613,17 +602,17 @@ class _Layout:
         self.out.append(Statement(what, a, b, name=name, line=self.line, inline=inline))
 
 
-_LABEL_WORDS = frozenset(["next", "last", "foundation", "set", "setup", "joining", "decrease", "increase", "first", "edging"])
+_LABEL_WORDS = wordset("next last foundation set setup joining decrease increase first edging")
 _TRIGGERS = (
     frozenset(KIND_WORDS)
     | _LABEL_WORDS
-    | frozenset(
-        ["size", "sizes", "all", "both", "for", "rep", "repeat", "note", "notes", "work", "cont", "continue", "proceed", "keeping", "with", "join", "using"]
+    | wordset(
+        "size sizes all both for rep repeat note notes work cont continue proceed keeping with join using"
     )
 )
-_NOT_BEFORE = frozenset(
-    ["of", "rep", "repeat", "to", "in", "as", "from", "until", "and", "for", "at", "or", "through", "this", "each", "every", "end", "on", "per", "between", "work", "follow", "marked", "after", "before", "last", "same", "into", "with", "over", "sew", "by", "than", "see", "next"]
+_NOT_BEFORE = wordset(
+    "of rep repeat to in as from until and for at or through this each every end on per "
+    "between work follow marked after before last same into with over sew by than see "
+    "next"
 )
-_NOT_IN_HEADING = frozenset(
-    ["ch", "sc", "hdc", "dc", "htr", "dtr", "st", "sts", "stitch", "stitches", "turn", "until", "=", "measures", "sp", "sps", "rnds"]
-)
+_NOT_IN_HEADING = wordset("ch sc hdc dc htr dtr st sts stitch stitches turn until = measures sp sps rnds")

@@ -10,6 +10,7 @@ from collections import Counter
 
 from craft.notation.tokens import Raw
 from craft.notation.tree import Numbers
+from craft.notation.words import wordset
 
 __all__ = ["commonest_length", "size_list"]
 
@@ -96,6 +97,4 @@ def commonest_length(raw: Raw, *, told: bool = False) -> tuple[int, int]:
     return (length, times) if times >= (1 if told else 3) else (1, 0)
 
 
-_AFTER_A_PAIR = frozenset(
-    ["st", "sts", "sc", "hdc", "dc", "tr", "htr", "ch", "chs", "rows", "rnds", "rounds", "times", "row", "rnd", "stitches", "sps", "ch-sp"]
-)
+_AFTER_A_PAIR = wordset("st sts sc hdc dc tr htr ch chs rows rnds rounds times row rnd stitches sps ch-sp")

@@ -257,7 +257,7 @@ def _counts(parser: Parser, steps: tuple[Step, ...]) -> tuple[StatedCount | None
 
 
 def _make(raw: Raw, statement: Statement) -> Numbers:
-    """ "(make 2)" in a heading."""
+    """Such as "(make 2)" in a heading."""
     words = raw.words[statement.start : statement.end]
     for i, word in enumerate(words[:-1]):
         if word in {"make", "x", "*"} and words[i + 1].isdecimal():

@@ -45,7 +45,7 @@ def _sentence(words: list[str], start: int, at: int) -> int:
 
 
 def _chain_rule(words: list[str], start: int, at: int) -> list[tuple[int, bool]]:
-    """ "Ch 3 at beg of row counts as dc", "turning ch does not count as a st"."""
+    """Such as "Ch 3 at beg of row counts as dc", "turning ch does not count as a st"."""
     first = _sentence(words, start, at)
     before = words[first:at]
     after = words[at + 1 : at + 6]
@@ -65,7 +65,7 @@ def _chain_rule(words: list[str], start: int, at: int) -> list[tuple[int, bool]]
 
 
 def _lengths(before: list[str], at: int) -> list[int]:
-    """ "-3", "2", "3 or 4" behind "ch"."""
+    """Such as "-3", "2", "3 or 4" behind "ch"."""
     found: list[int] = []
     i = at
     while i < len(before) and i < at + 8:
@@ -79,7 +79,7 @@ def _lengths(before: list[str], at: int) -> list[int]:
 
 
 def _joined(words: list[str], at: int, end: int, joined: bool | None) -> bool | None:
-    """ "Join all rnds with sl st", "Do not join at end of rnd"."""
+    """Such as "Join all rnds with sl st", "Do not join at end of rnd"."""
     near = words[at + 1 : min(end, at + 8)]
     every = {"all", "each", "every", "rnds", "rounds"} & set(near)
     if at >= 1 and words[at - 1] in _NOT:

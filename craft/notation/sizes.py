@@ -72,7 +72,7 @@ def find_sizes(raw: Raw, fact: str | None) -> tuple[str, ...]:
 
 
 def size_names(text: str) -> tuple[str, ...]:
-    """ "S (M, L, XL)", "XS/S (M-L/XL-2/3XL)", "Small, Medium, Large" -> the names."""
+    """Such as "S (M, L, XL)", "XS/S (M-L/XL-2/3XL)", "Small, Medium, Large" -> the names."""
     text = text.strip().split("\n")[0]
     if _ONE.search(text):
         return ()
@@ -174,7 +174,7 @@ _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 
 
 def positions_named(mark: str, sizes: tuple[str, ...]) -> tuple[int, ...]:
-    """ "Sizes M and L only:" -> their positions in `sizes`; () for all, or where nothing is understood."""
+    """Such as "Sizes M and L only:" -> their positions in `sizes`; () for all, or where nothing is understood."""
     text = " ".join(mark.lower().replace("\u2013", "-").replace("\u2014", "-").split()).strip(" :.-")
     if re.match(r"(?:for )?(?:all|both)\b", text) or not sizes:
         return ()
@@ -210,7 +210,7 @@ def _split_names(text: str, plain: list[str]) -> list[str]:
 
 
 def _range(part: str, plain: list[str]) -> set[int]:
-    """ "m-xl", "m to xl", "l-xl-2xl"."""
+    """Such as "m-xl", "m to xl", "l-xl-2xl"."""
     ends = [_plain(piece) for piece in re.split(r"\s*-\s*|\bto\b|\bthrough\b", part)]
     if len(ends) == 2 and all(end in plain for end in ends):
         first, last = plain.index(ends[0]), plain.index(ends[1])

@@ -155,7 +155,7 @@ _TOGETHER = {"tog": "", "together": "", "togbl": "bl", "togfl": "fl", "togblo": 
 
 
 def _together(value: object, words: list[str], at: int) -> tuple[str, object, int]:
-    """ "dc2tog" and its kin: the stitch, a number, "tog"."""
+    """Such as "dc2tog" and its kin: the stitch, a number, "tog"."""
     assert isinstance(value, Named)
     number = min(int(words[at]), 999)
     loops = {"": value.loops, "bl": Loops.BACK, "fl": Loops.FRONT}[_TOGETHER[words[at + 1]]]

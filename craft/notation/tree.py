@@ -280,7 +280,7 @@ class Repeat:
 
 @dataclass(frozen=True, slots=True)
 class Evenly:
-    """ "Increase 6 evenly around", "dec 1 st each end": the total is certain, the places are not.
+    """Such as "Increase 6 evenly around", "dec 1 st each end": the total is certain, the places are not.
     `change`: stitches gained (negative: lost) in this round; `total`: "sc 36 evenly around" gives
     the resulting count instead; `stitch`: worked meanwhile, when named.
     """
@@ -293,7 +293,7 @@ class Evenly:
 
 @dataclass(frozen=True, slots=True)
 class AsRound:
-    """ "Rep rnd 3", "as 2nd row", "rep rows 2-5 four times more", "as established".
+    """Such as "Rep rnd 3", "as 2nd row", "rep rows 2-5 four times more", "as established".
 
     `numbers`: rounds named, in order; empty with `last` = n means "rep last n rows"; empty with
     `last` = 0 means "in pattern / as established".
@@ -313,7 +313,7 @@ class AsRound:
 
 @dataclass(frozen=True, slots=True)
 class Unworked:
-    """ "Leave last 4 sts unworked", "leave rem sts unworked" (number None)."""
+    """Such as "Leave last 4 sts unworked", "leave rem sts unworked" (number None)."""
 
     number: Numbers | None
     span: Span
@@ -321,7 +321,7 @@ class Unworked:
 
 @dataclass(frozen=True, slots=True)
 class Rotate:
-    """ "Rotate / turn to work along the other side (of the chain)"."""
+    """Such as "Rotate / turn to work along the other side (of the chain)"."""
 
     span: Span
     what: str = "other side"

@@ -42,7 +42,7 @@ class AsideReader(ChainReader):
     # ------------------------------------------------------------------ skips
 
     def on_skip(self) -> None:
-        """ "skip next 2 dc", "miss 2", "sk next (ch 3, dc)"."""
+        """Such as "skip next 2 dc", "miss 2", "sk next (ch 3, dc)"."""
         kinds = self.kinds
         first = self.i
         if self.values[first] == "skipping" and self._skips_on_the_way(first):
@@ -70,7 +70,7 @@ class AsideReader(ChainReader):
             place = self.core(self.i)
 
     def _skips_on_the_way(self, first: int) -> bool:
-        """ "sc in each sc around, skipping all ch-1 sps": no skip of its own."""
+        """Such as "sc in each sc around, skipping all ch-1 sps": no skip of its own."""
         last = self.out[-1] if self.out else None
         if self.depth and last is None:
             self.aside(first, self.stop_from(first))
@@ -81,7 +81,7 @@ class AsideReader(ChainReader):
         return False
 
     def _skip_bracket(self, first: int) -> bool:
-        """ "Skip next (ch 3, dc, ch 3)": each of these is passed over."""
+        """Such as "Skip next (ch 3, dc, ch 3)": each of these is passed over."""
         kinds = self.kinds
         at = self.i
         while kinds[at] in {"next", ":"}:
@@ -104,7 +104,7 @@ class AsideReader(ChainReader):
         return True
 
     def on_leave(self) -> None:
-        """ "leave last 4 sts unworked" changes the count; "leaving a long tail" does not."""
+        """Such as "leave last 4 sts unworked" changes the count; "leaving a long tail" does not."""
         kinds = self.kinds
         first = self.i
         stop = self.stop_from(first)
@@ -171,7 +171,7 @@ class AsideReader(ChainReader):
         self.aside(first, i)
 
     def on_marker(self) -> None:
-        """ "Place marker in first st", "move marker up"."""
+        """Such as "Place marker in first st", "move marker up"."""
         first = self.i
         self.up_to_work(first)
         span = self.out[-1].span
@@ -179,7 +179,7 @@ class AsideReader(ChainReader):
         self.out[-1] = Marker(span, _ACTS.get(act, "place"))
 
     def on_beginning(self) -> None:
-        """ "beginning in same st as join, ..." says where the line starts; "beg-Cl" is a cluster."""
+        """Such as "beginning in same st as join, ..." says where the line starts; "beg-Cl" is a cluster."""
         first = self.i
         value = self.values[first]
         at = first + (2 if self.kinds[first + 1] == "-" else 1)
@@ -192,7 +192,7 @@ class AsideReader(ChainReader):
     # ------------------------------------------------------------------ colours
 
     def on_with(self) -> None:
-        """ "With A, ..." a colour; "with right side facing, ..." a remark."""
+        """Such as "With A, ..." a colour; "with right side facing, ..." a remark."""
         kinds = self.kinds
         first = self.i
         if kinds[first + 1] == "sl" or (kinds[first + 1] == "stitch" and kinds[first + 2] in PLACE_WORDS):
@@ -219,7 +219,7 @@ class AsideReader(ChainReader):
         return stop - 1 if kinds[stop] == "ch" and kinds[stop - 1] == "and" else stop
 
     def on_change(self) -> None:
-        """ "change to white", "changing to B in last st"."""
+        """Such as "change to white", "changing to B in last st"."""
         first = self.i
         self.i += 1
         while self.kinds[self.i] in {"to", "in"}:
@@ -230,7 +230,7 @@ class AsideReader(ChainReader):
         self.out.append(Colour(label, "change", self.span(first)))
 
     def on_drop(self) -> None:
-        """ "Break A.", "Drop MC.", "Carry yarn ..."."""
+        """Such as "Break A.", "Drop MC.", "Carry yarn ..."."""
         first = self.i
         act = str(self.values[first]).split()[0]
         self.i += 1
@@ -243,7 +243,7 @@ class AsideReader(ChainReader):
     # ------------------------------------------------------------------ "working ..."
 
     def on_working(self) -> None:
-        """ "working in back loops only," sets the loops; other "working ..." phrases tell how."""
+        """Such as "working in back loops only," sets the loops; other "working ..." phrases tell how."""
         kinds = self.kinds
         first = self.i
         i = first + 1
@@ -270,7 +270,7 @@ class AsideReader(ChainReader):
             self.aside(first, stop)
 
     def _other_side(self, inside: list[str]) -> bool:
-        """ "working in rem loops of foundation ch", "along other side of chain"."""
+        """Such as "working in rem loops of foundation ch", "along other side of chain"."""
         if "free loop" in inside and "ch" in inside:
             return True
         return "other" in inside and ("side" in inside or "ch" in inside)

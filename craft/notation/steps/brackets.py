@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from craft.notation.steps.spelling import named_after, placed, read_movements
 from craft.notation.steps.cursor import PHRASE
 from craft.notation.steps.places import PLACE_WORDS, PREPOSITIONS
 from craft.notation.steps.rows import RowReader
+from craft.notation.steps.spelling import named_after, placed, read_movements
 from craft.notation.tree import (
     ONE,
     Chain,
@@ -23,6 +23,7 @@ from craft.notation.tree import (
     Times,
     Work,
 )
+from craft.notation.words import wordset
 
 __all__ = ["BracketReader"]
 
@@ -45,7 +46,7 @@ _STEP_KINDS = frozenset(
     )
 )
 _COMMENT_HEADS = frozenset(["counts", "note", "rs", "this", "same", "facing", "as", "for"]) | {"counts not"}
-_REP_WORDS = frozenset(("from", "(", ")", "this", "word", "between", "in", "and", "*", "to"))
+_REP_WORDS = wordset("from ( ) this word between in and * to")
 _LIMITS = frozenset(("around", "across", "to", "until", ","))
 _MULTIPLES = frozenset(("num", "multi", "x"))
 
@@ -102,7 +103,7 @@ class BracketReader(RowReader):
         return False
 
     def _count_inside(self, first: int, close: int) -> bool:
-        """ "(24 sc, 6 ch-1 sps)": a count, unless what follows makes it steps."""
+        """Such as "(24 sc, 6 ch-1 sps)": a count, unless what follows makes it steps."""
         kinds = self.kinds
         if kinds[first + 1] not in {"num", "total", "+", "="} or self._makes_steps(close):
             return False
@@ -129,7 +130,7 @@ class BracketReader(RowReader):
         return after in PREPOSITIONS or after in {"multi", "rep", "times", "x"}
 
     def _counting(self, first: int, close: int) -> None:
-        """ "(skipped 3 ch count as first dc)", "(does not count as st)"."""
+        """Such as "(skipped 3 ch count as first dc)", "(does not count as st)"."""
         while self.kinds[self.i] not in {"counts", "counts not"}:
             self.i += 1
         counts, counts_as = self.counts_as(close)
@@ -161,7 +162,7 @@ class BracketReader(RowReader):
     # ------------------------------------------------------------------ what follows
 
     def _placed(self, first: int, inner: list[Step]) -> bool:
-        """ "(3 dc, ch 2, 3 dc) in next ch-2 sp": a group; "(...) across next 5 dc": a repeat."""
+        """Such as "(3 dc, ch 2, 3 dc) in next ch-2 sp": a group; "(...) across next 5 dc": a repeat."""
         kinds = self.kinds
         start = self.i
         if kinds[start] == "each" and kinds[start + 1] == "in":
@@ -184,7 +185,7 @@ class BracketReader(RowReader):
         return True
 
     def _repeated(self, first: int, inner: list[Step]) -> bool:
-        """ "(...) 5 times", "[...] around", "(...) repeat from ( to ) 3 times"."""
+        """Such as "(...) 5 times", "[...] around", "(...) repeat from ( to ) 3 times"."""
         kinds = self.kinds
         times = self.times(bracket=True)
         if times is None:
@@ -223,7 +224,7 @@ class BracketReader(RowReader):
     # ------------------------------------------------------------------ place first
 
     def on_place_first(self) -> None:
-        """ "In next ch-2 sp work (2 dc, ch 2, 2 dc)", "In each st around, 2 dc"."""
+        """Such as "In next ch-2 sp work (2 dc, ch 2, 2 dc)", "In each st around, 2 dc"."""
         kinds = self.kinds
         first = self.i
         if kinds[first + 1] in _LOOPS and kinds[first + 2] in {",", "only", ":"}:
@@ -251,7 +252,7 @@ class BracketReader(RowReader):
             self._put_into(inner, places[0], first)
 
     def _same_again(self, first: int, places: list[Place]) -> bool:
-        """ "dc in 4th ch from hook (counts as 2 dc) and in each ch across": the same stitch goes on."""
+        """Such as "dc in 4th ch from hook (counts as 2 dc) and in each ch across": the same stitch goes on."""
         last = self.last_step(Remark, Counting, Marker, Colour)
         if not isinstance(last, Work) or last.place.how is How.BARE:
             return False

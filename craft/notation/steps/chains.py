@@ -38,7 +38,7 @@ class ChainReader(WorkReader):
     # ------------------------------------------------------------------ chains
 
     def on_number(self) -> None:
-        """ "3 ch"; any other number is for the layer below."""
+        """Such as "3 ch"; any other number is for the layer below."""
         first = self.i
         at = first + (2 if self.kinds[first + 1] in {"-", "x", "more"} else 1)
         if self.kinds[at] == "ch":
@@ -48,7 +48,7 @@ class ChainReader(WorkReader):
             super().on_number()
 
     def on_chain(self) -> None:
-        """ "ch 3", "ch-3", "chain 3 (counts as dc)"."""
+        """Such as "ch 3", "ch-3", "chain 3 (counts as dc)"."""
         kinds = self.kinds
         first = self.i
         self.i += 1
@@ -76,7 +76,7 @@ class ChainReader(WorkReader):
         self.out.append(Chain(number, span, counts, counts_as))
 
     def _measured(self) -> bool:
-        """ "make a chain 38 (40-42) ins long": a length, not a number of chains."""
+        """Such as "make a chain 38 (40-42) ins long": a length, not a number of chains."""
         at = self.i + (1 if self.kinds[self.i] == "num" else 0)
         return self.kinds[at] == '"' or (self.kinds[at] == "word" and self.values[at] in _LENGTHS)
 
@@ -129,7 +129,7 @@ class ChainReader(WorkReader):
         return (True, tuple(as_what)) if yes else (False, ())
 
     def _chain_counted(self, as_what: list[tuple[str, int]], number: int) -> None:
-        """ "(counts as dc and) ch 2", "ch-2 sp", "2 ch"."""
+        """Such as "(counts as dc and) ch 2", "ch-2 sp", "2 ch"."""
         at = self.i + (2 if self.kinds[self.i + 1] == "-" else 1)
         if self.kinds[at] == "num":
             as_what.append(("ch-sp", self.number(at)[0] or 1))
@@ -140,7 +140,7 @@ class ChainReader(WorkReader):
     # ------------------------------------------------------------------ slip stitches
 
     def on_slip(self) -> None:
-        """ "sl st in first sc" (a join), "sl st in next 3 sts" (stitches)."""
+        """Such as "sl st in first sc" (a join), "sl st in next 3 sts" (stitches)."""
         kinds = self.kinds
         first = self.i
         self.i += 1
@@ -188,7 +188,7 @@ class ChainReader(WorkReader):
         return self.words(first, self.i) if self.i > first else None
 
     def on_join(self) -> None:
-        """ "join", "join with sl st to first sc", "join A with sl st to any st", "join in top of ch"."""
+        """Such as "join", "join with sl st to first sc", "join A with sl st to any st", "join in top of ch"."""
         kinds = self.kinds
         first = self.i
         self.i += 1
@@ -216,7 +216,7 @@ class ChainReader(WorkReader):
             self._join_done(first, place)
 
     def _join_with(self, first: int) -> None:
-        """ "join with sc in first st" makes the stitch; "join with B" takes up a colour."""
+        """Such as "join with sc in first st" makes the stitch; "join with B" takes up a colour."""
         if self.kinds[self.i] == "stitch":
             self.stitch_here(first, None)
             return
@@ -257,7 +257,7 @@ class ChainReader(WorkReader):
         self.out.append(Join(self.span(first), place))
 
     def _says_ring(self) -> bool:
-        """ "to form a ring", "to join", "form ring"; moves past it."""
+        """Such as "to form a ring", "to join", "form ring"; moves past it."""
         kinds = self.kinds
         kind, following = kinds[self.i], kinds[self.i + 1]
         if following in _TO_A_RING and (
@@ -282,7 +282,7 @@ class ChainReader(WorkReader):
         self.out.append(Ring(self.span(self.i - 1)))
 
     def on_drawn_up(self, first: int) -> None:
-        """ "Draw up a loop of D in first sp": yarn joined, no stitch."""
+        """Such as "Draw up a loop of D in first sp": yarn joined, no stitch."""
         self.i = self.stop_from(first + 1, PHRASE | PREPOSITIONS)
         place = self.place()
         self.i = self.stop_from(self.i)

@@ -95,7 +95,7 @@ class CountReader(PlaceReader):
         return True
 
     def _at_end_of(self) -> int | None:
-        """ "25 sc at (the) end of Row 37": the round that the count is for."""
+        """Such as "25 sc at (the) end of Row 37": the round that the count is for."""
         kinds = self.kinds
         start = self.i
         if kinds[start] not in {"in", "on", "after"}:
@@ -178,7 +178,7 @@ class CountReader(PlaceReader):
         return None
 
     def _of_group(self) -> None:
-        """ "51 groups of 4 trfp": the rest of the name."""
+        """Such as "51 groups of 4 trfp": the rest of the name."""
         kinds = self.kinds
         if kinds[self.i] == "of" and kinds[self.i + 1] == "num":
             self.i += 3 if kinds[self.i + 2] == "-" else 2
@@ -186,7 +186,7 @@ class CountReader(PlaceReader):
                 self.i += 1
 
     def _chains(self) -> str:
-        """ "ch-2 sps" -> "ch-2 sp"; "ch" -> "ch"."""
+        """Such as "ch-2 sps" -> "ch-2 sp"; "ch" -> "ch"."""
         self.i += 1
         what, chains = self.chain_noun()
         if what != "ch-sp":
@@ -194,7 +194,7 @@ class CountReader(PlaceReader):
         return "ch-sp" if chains is None else f"ch-{chains} sp"
 
     def words_count(self) -> StatedCount | None:
-        """ "You should have 45 stitches", "for a total of 45 sc", "makes 9 petals"."""
+        """Such as "You should have 45 stitches", "for a total of 45 sc", "makes 9 petals"."""
         start = self.i
         for j in range(self.i, min(self.end, self.i + 9)):
             kind = self.kinds[j]

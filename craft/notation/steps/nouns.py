@@ -55,7 +55,7 @@ class NounReader(Cursor):
         return what, None
 
     def _stitch_noun(self) -> str:
-        """ "next dc", "next shell sp", "5 dc group" (behind its number)."""
+        """Such as "next dc", "next shell sp", "5 dc group" (behind its number)."""
         kinds = self.kinds
         what = self.named(self.i).stitch.name
         self.i += 1
@@ -68,7 +68,7 @@ class NounReader(Cursor):
                 what = str(self.values[at])
 
     def number_noun(self) -> tuple[str | None, int | None]:
-        """ "3-ch loop", "5-dc group", "3 ch sp"."""
+        """Such as "3-ch loop", "5-dc group", "3 ch sp"."""
         kinds = self.kinds
         start = self.i
         number = self.number(start)[0]

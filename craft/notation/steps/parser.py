@@ -24,6 +24,7 @@ from craft.notation.tree import (
     Unworked,
     Work,
 )
+from craft.notation.words import wordset
 
 __all__ = ["Parser"]
 
@@ -54,15 +55,16 @@ _DASHES = frozenset(("-", "--", "="))
 _BEHIND_A_DASH = frozenset((".", ";", "", ",", "("))
 _MEANS_WORK = frozenset(("stitch", "ch", "increase", "decrease", "skip", "in pattern", "pattern", "rep"))
 # a phrase that begins so tells more of the place before it
-_TELLS_WHERE = frozenset(("of", "after", "before", "to", "behind", "from", "for", "as", "by"))
-_STILL_TO_WORK = frozenset(("stitch", "ch", "sl", "skip", "increase", "decrease", "rep", "num"))
-_CONTINUE = frozenset(("cont", "continue", "continuing", "keeping", "keep", "proceed"))
-_COUNT_WORDS = frozenset(["you", "giving", "makes", "there", "should", "now", "leaving", "having", "has"])
-_HOLDING = frozenset(
-    ["hold", "holding", "fold", "folding", "being", "taking", "having", "using", "matching", "noting", "keeping", "careful"]
-)
-_REMARK_WORDS = frozenset(
-    ["sew", "stuff", "weave", "attach", "insert", "embroider", "see", "pull", "tie", "thread", "pin", "secure", "note", "when", "if", "block", "cut", "wind", "trim", "glue", "adjust", "repeat", "use", "put", "alternating", "consisting", "forming", "reversing", "allowing", "adjusting", "ensuring", "accommodating", "maintaining", "maintain", "without", "align", "sewing", "stuffing", "lightly", "tightly", "whip", "wrap", "fill", "divide", "knot"]
+_TELLS_WHERE = wordset("of after before to behind from for as by")
+_STILL_TO_WORK = wordset("stitch ch sl skip increase decrease rep num")
+_CONTINUE = wordset("cont continue continuing keeping keep proceed")
+_COUNT_WORDS = wordset("you giving makes there should now leaving having has")
+_HOLDING = wordset("hold holding fold folding being taking having using matching noting keeping careful")
+_REMARK_WORDS = wordset(
+    "sew stuff weave attach insert embroider see pull tie thread pin secure note when if "
+    "block cut wind trim glue adjust repeat use put alternating consisting forming "
+    "reversing allowing adjusting ensuring accommodating maintaining maintain without "
+    "align sewing stuffing lightly tightly whip wrap fill divide knot"
 )
 _PLACED = frozenset(["next", "each", "first", "last", "same"]) | {"back loop", "front loop", "every other"}
 
@@ -141,7 +143,11 @@ class Parser(StarReader):
                 if depth == 0:
                     break
                 depth -= 1
-            elif kind == "*" or (depth <= 0 and kind in SENTENCE) or (kind == "," and depth <= 0 and self.starts_work(i + 1)):
+            elif (
+                kind == "*"
+                or (depth <= 0 and kind in SENTENCE)
+                or (kind == "," and depth <= 0 and self.starts_work(i + 1))
+            ):
                 break
             i += 1
         return max(i, first + 1)
@@ -196,7 +202,7 @@ class Parser(StarReader):
         return found is not None
 
     def _unknown_stitch(self, first: int, word: str) -> None:
-        """ "nupp in next st": a stitch whose name nobody defines."""
+        """Such as "nupp in next st": a stitch whose name nobody defines."""
         kinds = self.kinds
         following, then = kinds[first + 1], kinds[first + 2]
         if (following == "in" and then in _PLACED) or (following == "over" and then == "next"):

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from craft.notation.steps.nouns import NounReader
 from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Numbers, Place, Span
+from craft.notation.words import wordset
 
 __all__ = ["PLACE_WORDS", "PREPOSITIONS", "PlaceReader"]
 
-PREPOSITIONS = frozenset(("in", "over", "around", "across", "through", "along", "between", "under"))
+PREPOSITIONS = wordset("in over around across through along between under")
 _DETERMINERS = frozenset(
     (
         "next",
@@ -59,22 +60,16 @@ _NOUN_KINDS = frozenset(
     )
 )
 _MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
-_SPECIAL = frozenset(
-    ("marked", "skipped", "unworked", "center", "beg", "turning", "top", "other", "prev", "corner")
-)
+_SPECIAL = wordset("marked skipped unworked center beg turning top other prev corner")
 _SIMPLE = {"first": How.FIRST, "last": How.LAST, "same": How.SAME, "this": How.SAME}
 _LIMIT_WORDS = frozenset(("to", "until", "within", "before"))
-_BEHIND_A_LIMIT = frozenset(
-    ("rem", "of", "end", "before", "row", "rnd", "ending", "from", "left", "skipped", "unworked")
+_BEHIND_A_LIMIT = wordset("rem of end before row rnd ending from left skipped unworked")
+_LANDMARKS = wordset(
+    "next marked marker corner beg turning top center first noun ch other prev stitch row rnd same ord side"
 )
-_LANDMARKS = frozenset(
-    ["next", "marked", "marker", "corner", "beg", "turning", "top", "center", "first", "noun", "ch", "other", "prev", "stitch", "row", "rnd", "same", "ord", "side"]
-)
-_AFTER_OF = frozenset(
-    ["next", "each", "first", "last", "same", "prev", "num", "corner", "noun", "stitch", "this", "ch", "ring", "rem", "beg", "turning"]
-)
-_AS_WORDS = frozenset(
-    ["last", "prev", "first", "beg", "join", "stitch", "sl", "noun", "ch", "num", "of", "row", "rnd", "rep", "-", "turning", "before", "group", "this", "skipped"]
+_AFTER_OF = wordset("next each first last same prev num corner noun stitch this ch ring rem beg turning")
+_AS_WORDS = wordset(
+    "last prev first beg join stitch sl noun ch num of row rnd rep - turning before group this skipped"
 )
 _NO_MORE = frozenset((".", ",", ";", "", ")", "--"))
 _NOUN_ENDS = _NO_MORE | {"around", "across", "to", "until", "and", "("}
@@ -154,7 +149,7 @@ class PlaceReader(NounReader):
         return place
 
     def _ordinals_before(self) -> list[int]:
-        """ "in 4th and 5th ch from hook": the ordinals before the last one; moves to that."""
+        """Such as "in 4th and 5th ch from hook": the ordinals before the last one; moves to that."""
         kinds = self.kinds
         j = self.i
         while kinds[j] in PREPOSITIONS:
@@ -189,7 +184,7 @@ class PlaceReader(NounReader):
         return place
 
     def _whole(self, start: int) -> Place:
-        """ "sc around", "sc across to last 3 sts", "sc to end"."""
+        """Such as "sc around", "sc across to last 3 sts", "sc to end"."""
         if self.kinds[self.i] == "side":
             self.i += 1
             return Place(How.ENDS, None, span=self.span(start), loops=self.loops, what="edge")
@@ -200,7 +195,7 @@ class PlaceReader(NounReader):
         return Place(How.EACH, None, keep or NONE_KEPT, until=until, loops=loops, span=self.span(start))
 
     def _gap(self, start: int, outer: _Found | None) -> Place:
-        """ "between next 2 dc", "in next sp between 3-dc groups": the gap between two stitches."""
+        """Such as "between next 2 dc", "in next sp between 3-dc groups": the gap between two stitches."""
         kinds = self.kinds
         found = _Found(self.loops)
         self._determiner(found)
@@ -229,7 +224,7 @@ class PlaceReader(NounReader):
     # ------------------------------------------------------------------ how far
 
     def limit(self) -> tuple[Numbers | None, str | None]:
-        """ "around", "across to last 3 sts", "to end of row", "to next corner", "to 1 st before marker".
+        """Such as "around", "across to last 3 sts", "to end of row", "to next corner", "to 1 st before marker".
 
         Returns (places kept, landmark); (None, None), with the position moved, when it says "to the end".
         """
@@ -256,7 +251,7 @@ class PlaceReader(NounReader):
         return found
 
     def _kept(self) -> tuple[Numbers | None, str | None] | None:
-        """ "(to) last 3 sts", "(until) 2 sts remain", "(to) last st", "(to) 1 st before marker"."""
+        """Such as "(to) last 3 sts", "(until) 2 sts remain", "(to) last st", "(to) 1 st before marker"."""
         kinds = self.kinds
         start = self.i
         last = kinds[self.i] == "last"
@@ -287,7 +282,7 @@ class PlaceReader(NounReader):
         return (None, self._landmark()) if self.kinds[self.i] in _LANDMARKS else None
 
     def _landmark(self) -> str:
-        """ "next corner", "marked sc", "marker": where to stop."""
+        """Such as "next corner", "marked sc", "marker": where to stop."""
         kinds = self.kinds
         place = self.core(self.i)
         if place is None:
@@ -472,7 +467,7 @@ class PlaceReader(NounReader):
             found.what, found.how = "turning ch", How.NAMED
 
     def trail_from(self, found: _Found) -> None:
-        """ "(2nd ch) from hook"."""
+        """Such as "(2nd ch) from hook"."""
         if self.kinds[self.i + 1] == "hook":
             self.i += 2
             found.how = How.HOOK
@@ -480,7 +475,7 @@ class PlaceReader(NounReader):
             found.number = ONE
 
     def trail_of(self, found: _Found) -> None:
-        """ "(3rd dc) of next shell", "(top) of turning ch", "of previous row"."""
+        """Such as "(3rd dc) of next shell", "(top) of turning ch", "of previous row"."""
         before = self.i
         self.of_what()
         if self.i > before or self.kinds[self.i + 1] not in _AFTER_OF:
@@ -498,7 +493,7 @@ class PlaceReader(NounReader):
             found.how, found.number = inner.how, inner.number
 
     def trail_limit(self, found: _Found) -> None:
-        """ "(each st) around", "(each st) to last 3 sts"; elsewhere words that say no more."""
+        """Such as "(each st) around", "(each st) to last 3 sts"; elsewhere words that say no more."""
         kinds = self.kinds
         kind, following = kinds[self.i], kinds[self.i + 1]
         if found.how is How.EACH:
@@ -523,7 +518,7 @@ class PlaceReader(NounReader):
         self.i += 1
 
     def trail_made(self, found: _Found) -> None:
-        """ "last dc worked", "last st made": the one just made."""
+        """Such as "last dc worked", "last st made": the one just made."""
         if found.how is not How.LAST or found.number != ONE:
             return
         if self.kinds[self.i] == "total" or self.values[self.i] == "worked":
@@ -531,7 +526,7 @@ class PlaceReader(NounReader):
             self.i += 1
 
     def trail_in(self, found: _Found) -> None:
-        """ "(next 3 sts) in back loop only", "in row below", "on other side of"."""
+        """Such as "(next 3 sts) in back loop only", "in row below", "on other side of"."""
         kinds = self.kinds
         following = kinds[self.i + 1]
         if following == "other" and kinds[self.i + 2] == "side":
@@ -561,7 +556,7 @@ class PlaceReader(NounReader):
         found.loops = self.loops_here()
 
     def trail_gap(self, found: _Found) -> None:
-        """ "(next sp) between 3-dc groups", "(sp) before last dc"."""
+        """Such as "(next sp) between 3-dc groups", "(sp) before last dc"."""
         if found.what not in {"sp", "gap", "ch-sp", "loop"}:
             return
         start = self.i
@@ -574,13 +569,13 @@ class PlaceReader(NounReader):
         found.number, found.how = inner.number, inner.how
 
     def trail_or(self, found: _Found) -> None:
-        """ "(each sc) or ch-1 sp"."""
+        """Such as "(each sc) or ch-1 sp"."""
         if self.kinds[self.i + 1] in {"ch", "noun", "stitch"}:
             self.i += 1
             self._further_kind(found)
 
     def trail_and(self, found: _Found) -> None:
-        """ "(each dc) and ch-1 sp", "(each dc) and each sp": a further kind of place."""
+        """Such as "(each dc) and ch-1 sp", "(each dc) and each sp": a further kind of place."""
         following = self.kinds[self.i + 1]
         if found.how is How.EACH and following in {"ch", "noun", "stitch", "each"}:
             if self._noun_follows(self.i + 1):
@@ -608,7 +603,7 @@ class PlaceReader(NounReader):
         found.below = found.below or 1
 
     def trail_number(self, found: _Found) -> None:
-        """ "(next st) 2 rows below"."""
+        """Such as "(next st) 2 rows below"."""
         kinds = self.kinds
         if kinds[self.i + 1] in {"row", "rnd"} and kinds[self.i + 2] in {"below", "prev"}:
             found.below = self.number(self.i)[0] or 1
@@ -620,7 +615,7 @@ class PlaceReader(NounReader):
             found.below = found.below or 1
 
     def trail_as(self, found: _Found) -> None:
-        """ "(same st) as last sc"."""
+        """Such as "(same st) as last sc"."""
         if found.how is How.SAME:
             self.i += 1
             while self.kinds[self.i] in _AS_WORDS:

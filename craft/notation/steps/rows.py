@@ -46,7 +46,7 @@ class RowReader(AsideReader):
     __slots__ = ()
 
     def on_as(self) -> None:
-        """ "As 2nd row", "as given for Back"."""
+        """Such as "As 2nd row", "as given for Back"."""
         kinds = self.kinds
         first = self.i
         self.i += 1
@@ -63,7 +63,7 @@ class RowReader(AsideReader):
             self.i = first
 
     def on_row(self) -> None:
-        """ "Work Row 1 of Griddle st pattern", "Work 3rd row of pat"."""
+        """Such as "Work Row 1 of Griddle st pattern", "Work 3rd row of pat"."""
         first = self.i
         kind, following = self.kinds[first], self.kinds[first + 1]
         if kind == "ord":
@@ -135,7 +135,7 @@ class RowReader(AsideReader):
         return True
 
     def _of_part(self) -> str | None:
-        """ "(row 2) of Small Loop st", "for pat"."""
+        """Such as "(row 2) of Small Loop st", "for pat"."""
         kinds = self.kinds
         part: str | None = None
         while kinds[self.i] in {"of", "for", "in", "as"} and kinds[self.i + 1] not in {"num", "end"}:
@@ -155,11 +155,13 @@ class RowReader(AsideReader):
         if kinds[self.i] in PHRASE or kinds[self.i] in {"until", "for", "to", ":", "("}:
             return
         stop = self.stop_from(self.i, PHRASE | {"until", "for"})
-        if kinds[stop] in {"until", "for"} or ("stitch" not in kinds[self.i : stop] and "ch" not in kinds[self.i : stop]):
+        if kinds[stop] in {"until", "for"} or (
+            "stitch" not in kinds[self.i : stop] and "ch" not in kinds[self.i : stop]
+        ):
             self.i = stop
 
     def _until_when(self, times: Times | None) -> str | None:
-        """ "until work measures 10 cm", "for 3 more rows", ", ending with a WS row"."""
+        """Such as "until work measures 10 cm", "for 3 more rows", ", ending with a WS row"."""
         kinds = self.kinds
         start = self.i
         if kinds[start] == "," and kinds[start + 1] in {"until", "ending"}:
@@ -175,7 +177,7 @@ class RowReader(AsideReader):
     # ------------------------------------------------------------------ in pattern
 
     def on_pattern(self) -> None:
-        """ "in pattern to last 5 sts", "cont in pat until ..."."""
+        """Such as "in pattern to last 5 sts", "cont in pat until ..."."""
         kinds = self.kinds
         first = self.i
         self.i += 1
@@ -203,7 +205,7 @@ class RowReader(AsideReader):
         self.out.extend(Work(IN_PATTERN, ONE, place, span, written) for place in places)
 
     def on_even(self) -> None:
-        """ "work even", "even in pat to marker"."""
+        """Such as "work even", "even in pat to marker"."""
         first = self.i
         self.i += 1
         kind = self.kinds[self.i]
@@ -222,7 +224,7 @@ class RowReader(AsideReader):
         self.out.append(AsRound((), self.span(first), until=self.words(start, self.i)))
 
     def on_continue(self, first: int) -> None:
-        """ "Cont in pat until ...", "Keeping cont of pat, ..."."""
+        """Such as "Cont in pat until ...", "Keeping cont of pat, ..."."""
         for j in range(first + 1, min(self.end, first + 6)):
             if self.kinds[j] in {"pattern", "in pattern"}:
                 self.i = j

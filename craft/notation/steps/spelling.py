@@ -135,7 +135,7 @@ def _goes_on(cursor: Cursor, at: int) -> bool:
 
 
 def _times(cursor: Cursor) -> int:
-    """ "twice", "3 times", "2 more times"; moves past it."""
+    """Such as "twice", "3 times", "2 more times"; moves past it."""
     kinds = cursor.kinds
     if kinds[cursor.i] == "multi":
         value = cursor.ordinal(cursor.i)
@@ -185,7 +185,7 @@ def _leg(cursor: PlaceReader, found: Movements) -> None:
 
 
 def _through(cursor: Cursor, found: Movements) -> bool:
-    """ "draw through 2 loops", "draw B through all loops on hook"."""
+    """Such as "draw through 2 loops", "draw B through all loops on hook"."""
     kinds = cursor.kinds
     j = cursor.i
     while kinds[j] in {"word", "tail", "noun"} and j < cursor.i + 3:
@@ -279,7 +279,7 @@ def _bracket(cursor: PlaceReader, found: Movements) -> bool:
 
 
 def _rep(cursor: Cursor, found: Movements, star: tuple[int, int, int]) -> None:
-    """ "rep from * 2 more times" among hand movements."""
+    """Such as "rep from * 2 more times" among hand movements."""
     kinds = cursor.kinds
     cursor.i += 1
     while kinds[cursor.i] in {"from", "*"}:
@@ -308,7 +308,7 @@ def placed(found: Movements, stitch: Stitch) -> tuple[Stitch, Place]:
 
 
 def named_after(cursor: Cursor) -> Named | None:
-    """ " - sc2tog made" behind the movements."""
+    """Such as " - sc2tog made" behind the movements."""
     kinds = cursor.kinds
     j = cursor.i
     if kinds[j] == "." and kinds[j + 1] in {"-", "--"}:

@@ -25,15 +25,16 @@ from craft.notation.tree import (
     Unread,
     Work,
 )
+from craft.notation.words import wordset
 
 __all__ = ["StarReader"]
 
 _FENCES = frozenset(("*", "**"))
 _ROW_HEADS = frozenset(("row", "rnd", "ord", "last", "prev", "first"))
 _REP_FILLERS = frozenset(("from", "between", "work", "this", "in"))
-_INSTRUCTIONS = frozenset(["instructions", "directions", "section", "sequence", "steps", "pattern"])
+_INSTRUCTIONS = wordset("instructions directions section sequence steps pattern")
 _TIMES_HEADS = frozenset(("num", "multi", "around", "across", "to"))
-_ENDING_WORDS = frozenset(["last", "rep", "in", "final", "at", "with", "on", "this", "first"])
+_ENDING_WORDS = wordset("last rep in final at with on this first")
 _BEFORE_THE_BODY = (Chain, Colour, Join, Remark, Marker, Ring, Turn, FastenOff)
 _BEHIND_A_REPEAT = (Remark, Join, Turn, Colour)
 _LONGEST_LOOK = 60
@@ -87,7 +88,7 @@ class StarReader(BracketReader):
         return True
 
     def _count_ahead(self) -> bool:
-        """ "*4 sc, inc* (30)": the count tells that the star is done."""
+        """Such as "*4 sc, inc* (30)": the count tells that the star is done."""
         if self.kinds[self.i] != "(" or not self.out:
             return False
         close = self.match.get(self.i, -1)
@@ -146,7 +147,7 @@ class StarReader(BracketReader):
     # ------------------------------------------------------------------ "rep ..."
 
     def on_rep(self) -> None:
-        """ "rep from * ...", "rep row 2", "repeat around"."""
+        """Such as "rep from * ...", "rep row 2", "repeat around"."""
         kinds, values = self.kinds, self.values
         first = self.i
         j = first + 1
@@ -168,12 +169,12 @@ class StarReader(BracketReader):
                 self._rep_words(first, times, "words")
 
     def on_from(self) -> None:
-        """ "..., then from * to ** once more"."""
+        """Such as "..., then from * to ** once more"."""
         if self.kinds[self.i + 1] == "*":
             self._rep_star(self.i, self.i + 1)
 
     def _given_for(self, first: int, at: int) -> bool:
-        """ "Work from ** to ** as given for Back": another part's rounds."""
+        """Such as "Work from ** to ** as given for Back": another part's rounds."""
         kinds = self.kinds
         for j in range(at, min(self.end, at + 7)):
             if kinds[j] == "as" and kinds[j + 1] in {"word", "for"}:
@@ -191,7 +192,7 @@ class StarReader(BracketReader):
         return False
 
     def _rep_star(self, first: int, at: int) -> None:
-        """ "rep from * (to **) (5 times | around | to last 3 sts) (, ending ...)"."""
+        """Such as "rep from * (to **) (5 times | around | to last 3 sts) (, ending ...)"."""
         if self._given_for(first, at):
             return
         name = str(self.values[at])
@@ -216,7 +217,7 @@ class StarReader(BracketReader):
         self._rep_body(first, name, begin, end, until, times)
 
     def _to_star(self) -> str | None:
-        """ "(from *) to **": the second star's name; moves past it."""
+        """Such as "(from *) to **": the second star's name; moves past it."""
         kinds = self.kinds
         if kinds[self.i] in {"to", "and", "until", "-"} and kinds[self.i + 1] == "*":
             self.i += 1
@@ -235,9 +236,7 @@ class StarReader(BracketReader):
         self.i = start
         return Times(to_end=True) if until is None or until == name else Times(ONE, more=True)
 
-    def _rep_body(
-        self, first: int, name: str, begin: int, end: int, until: str | None, times: Times
-    ) -> None:
+    def _rep_body(self, first: int, name: str, begin: int, end: int, until: str | None, times: Times) -> None:
         """Put the steps from `begin` to `end` into a repeat."""
         frame = self.frame
         body = tuple(self.out[begin:end])
@@ -269,7 +268,7 @@ class StarReader(BracketReader):
             frame.closed.pop(other, None)
 
     def _partial(self, first: int, until: str | None, times: Times) -> None:
-        """ "then from * to ** once more" behind the repeat itself; or a star that is missing."""
+        """Such as "then from * to ** once more" behind the repeat itself; or a star that is missing."""
         last = self.out[-1] if self.out else None
         if until is not None and isinstance(last, Repeat) and last.fence in _FENCES:
             number = (times.number[0] if times.number else 1) or 1
@@ -281,7 +280,7 @@ class StarReader(BracketReader):
         self._rep_words(first, times, "none", ending)
 
     def _rep_words(self, first: int, times: Times, fence: str, ending: tuple[Step, ...] = ()) -> None:
-        """ "..., repeat around" with no mark: all since the starting chain."""
+        """Such as "..., repeat around" with no mark: all since the starting chain."""
         begin = 0
         for step in self.out:
             if not isinstance(step, _BEFORE_THE_BODY):
@@ -297,7 +296,7 @@ class StarReader(BracketReader):
     # ------------------------------------------------------------------ endings
 
     def ending(self) -> tuple[tuple[Step, ...], str | None]:
-        """ ", ending last rep at **", ", ending with 2 dc in last st", " working 5dcl over last 5 sts".
+        """Such as ", ending last rep at **", ", ending with 2 dc in last st", " working 5dcl over last 5 sts".
 
         Returns (steps of the ending, star at which the last pass stops).
         """
@@ -336,7 +335,7 @@ class StarReader(BracketReader):
         return at
 
     def on_ending(self) -> None:
-        """ "Ending with sc in last st" as a phrase of its own; "ending with a 3rd row of pat"."""
+        """Such as "Ending with sc in last st" as a phrase of its own; "ending with a 3rd row of pat"."""
         first = self.i
         stop = self.stop_from(first)
         inside = self.kinds[first:stop]

@@ -56,7 +56,7 @@ class TimesReader(CountReader):
         return found
 
     def _number(self, unsaid: bool | None) -> Times | None:
-        """ "5 times", "4 more times", "4 times more", "6 x"."""
+        """Such as "5 times", "4 more times", "4 times more", "6 x"."""
         kinds = self.kinds
         number = self.number(self.i)
         self.i += 1

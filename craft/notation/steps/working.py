@@ -9,6 +9,7 @@ from craft.notation.steps.places import PLACE_WORDS, PREPOSITIONS
 from craft.notation.steps.times import TimesReader
 from craft.notation.stitches import IN_PATTERN, Named, increase, together, unknown
 from craft.notation.tree import ONE, Evenly, How, Loops, Numbers, Place, Remark, Stitch, Work
+from craft.notation.words import wordset
 
 __all__ = ["SLIP", "WorkReader"]
 
@@ -17,11 +18,13 @@ _OF_SEVERAL = frozenset(("cluster", "bobble", "popcorn", "puff st", "shell", "fa
 _GATHERED = frozenset(("cluster", "bobble", "puff st", "popcorn", "sc2tog"))
 _COUNTED_PLACES = frozenset((How.NEXT, How.FIRST, How.LAST))
 _ONE_PLACE = _COUNTED_PLACES | {How.SAME, How.RING}
-_TO_WHERE = frozenset(["end", "ending", "last", "within", "marker", "marked", "corner", "rem", "next", "num", "side"])
-_EVENLY_ALONG = frozenset(
-    ["around", "across", "along", "in", "over", "from", "to", "up", "between", "down", "below", "side", "of", "each", "other", "first", "last", "next", "rem", "beg", "top", "word", "and", "both", "end", "skipped", "unworked", "marked", "marker", "row", "rnd", "ch", "tail", "rs", "same", "corner", "center", "ring", "noun"]
+_TO_WHERE = wordset("end ending last within marker marked corner rem next num side")
+_EVENLY_ALONG = wordset(
+    "around across along in over from to up between down below side of each other first "
+    "last next rem beg top word and both end skipped unworked marked marker row rnd ch "
+    "tail rs same corner center ring noun"
 )
-_STILL_ALONG = frozenset(["along", "across", "around", "word", "side", "other", "in", "down", "up"])
+_STILL_ALONG = wordset("along across around word side other in down up")
 _SHAPED_IN = frozenset(["each", "next", "first", "last", "same", "ord", "num"]) | {"every other"}
 
 
@@ -33,7 +36,7 @@ class WorkReader(TimesReader):
     # ------------------------------------------------------------------ number first
 
     def on_number(self) -> None:
-        """ "3 sc", "5-dc cluster", "2 sc tog", "5 inc", "4 reverse sts in next sp"."""
+        """Such as "3 sc", "5-dc cluster", "2 sc tog", "5 inc", "4 reverse sts in next sp"."""
         kinds = self.kinds
         first = self.i
         number = self.number(first)
@@ -62,7 +65,7 @@ class WorkReader(TimesReader):
                 self.aside(first, stop)
 
     def _cluster_of_several(self, first: int) -> bool:
-        """ "3-dc cluster in next st": one cluster."""
+        """Such as "3-dc cluster in next st": one cluster."""
         kinds = self.kinds
         at = first + (2 if kinds[first + 1] == "-" else 1)
         if kinds[at] != "stitch":
@@ -101,7 +104,7 @@ class WorkReader(TimesReader):
             self.work(first, named, number)
 
     def _number_behind(self, first: int, named: Named) -> None:
-        """ "sc 4", "dc 3 in next", "sc x 45", "sc 2 tog"."""
+        """Such as "sc 4", "dc 3 in next", "sc x 45", "sc 2 tog"."""
         kinds = self.kinds
         if kinds[self.i] == "x" and kinds[self.i + 1] == "num":
             self.i += 1
@@ -138,7 +141,7 @@ class WorkReader(TimesReader):
         self.work(first, named, number, ambiguous=ambiguous)
 
     def names_what_was_made(self) -> bool:
-        """ "- V-st made", "(shell made)": the name of the steps before, not a step."""
+        """Such as "- V-st made", "(shell made)": the name of the steps before, not a step."""
         kinds = self.kinds
         first = self.i
         if first == 0 or not self.out or kinds[first - 1] not in _BEFORE_A_NAME:
@@ -182,7 +185,7 @@ class WorkReader(TimesReader):
         self._put(first, self.words(first, stop), named, number or ONE, places, ambiguous=ambiguous)
 
     def _slips_of_the_pen(self) -> None:
-        """ "1 sc. in next st", "sc only in", "hdc to in each st"."""
+        """Such as "1 sc. in next st", "sc only in", "hdc to in each st"."""
         kinds = self.kinds
         kind, following = kinds[self.i], kinds[self.i + 1]
         if (
@@ -195,7 +198,7 @@ class WorkReader(TimesReader):
     def _behind_the_place(
         self, first: int, named: Named, number: Numbers | None, place: Place
     ) -> tuple[Named, bool]:
-        """ "sc next 2 sts tog"; "2 sc in next 6 sts evenly"."""
+        """Such as "sc next 2 sts tog"; "2 sc in next 6 sts evenly"."""
         if self.kinds[self.i] == "tog":
             self.i += 1
             if place.number and place.number[0] and named.stitch.uses == 1:
@@ -250,7 +253,7 @@ class WorkReader(TimesReader):
         return [place] if self.i > start else []
 
     def _so_often(self) -> Numbers | None:
-        """ "Sc2tog 4 times", "inc twice"."""
+        """Such as "Sc2tog 4 times", "inc twice"."""
         kinds = self.kinds
         if kinds[self.i] == "multi" and kinds[self.i + 1] != "more":
             self.i += 1
@@ -280,7 +283,7 @@ class WorkReader(TimesReader):
         return stitch
 
     def _evenly(self, first: int, named: Named, number: Numbers | None) -> None:
-        """ "work 36 sc evenly around", "sc evenly along edge"."""
+        """Such as "work 36 sc evenly around", "sc evenly along edge"."""
         kinds = self.kinds
         self.i += 1
         while kinds[self.i] in _EVENLY_ALONG:
@@ -300,7 +303,7 @@ class WorkReader(TimesReader):
         self._shape(self.i, None)
 
     def _shape(self, first: int, number: Numbers | None) -> None:
-        """ "inc", "inc x 3", "3 inc", "dec 1 st each end", "inc 6 evenly", "dec over next 2 sts"."""
+        """Such as "inc", "inc x 3", "3 inc", "dec 1 st each end", "inc 6 evenly", "dec over next 2 sts"."""
         kinds = self.kinds
         up = kinds[self.i] == "increase"
         self.i += 1
@@ -335,7 +338,7 @@ class WorkReader(TimesReader):
         return increase(name) if up else together(name, 2)
 
     def _shaping_sentence(self, first: int, amount: Numbers, *, up: bool) -> bool:
-        """ "inc 6 evenly around", "dec 1 st at each end of row"."""
+        """Such as "inc 6 evenly around", "dec 1 st at each end of row"."""
         kinds = self.kinds
         start = self.i
         sign = 1 if up else -1
