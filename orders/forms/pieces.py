@@ -79,8 +79,12 @@ class YarnRow(forms.Form):
             colour_id=data["colour"],
             mass_mg=data["mass_mg"],
             reserve_mg=data["reserve_mg"] or data["mass_mg"],
-            from_pattern=data["from_pattern"] and not {"mass_mg", "reserve_mg"} & set(self.changed_data),
+            from_pattern=data["from_pattern"] and not self._weighed_anew(),
         )
+
+    def _weighed_anew(self) -> bool:
+        """Somebody wrote another mass than the pattern's estimate."""
+        return any(self.initial.get(name) != self.cleaned_data[name] for name in ("mass_mg", "reserve_mg"))
 
 
 class ExtraRow(forms.Form):
