@@ -273,7 +273,7 @@ def _numbers(raw: Raw, at: int, end: int) -> tuple[tuple[int, ...], int, dict[st
         i += 1
         by_size = size_list(words, i - 1, end) if i < end and words[i] in "([" else None
         if by_size is not None and not raw.ordinal[i - 1]:
-            extra["last_by_size"] = by_size[0]
+            extra["last_by_size"] = _range_ends(values, by_size[0])
             i = by_size[1]
         if i >= end:
             break
@@ -305,6 +305,14 @@ def _numbers(raw: Raw, at: int, end: int) -> tuple[tuple[int, ...], int, dict[st
         extra["open_ended"] = True
         i += 1
     return tuple(values), i, extra
+
+
+def _range_ends(values: list[int], listed: Numbers) -> Numbers:
+    """Such as "Rows 2-12 (2-12, 2-16)": the ends alone, (12, 12, 16)."""
+    starts, ends = listed[1::2], listed[0::2]
+    if len(listed) > 2 and len(ends) == len(starts) + 1 and set(starts) == {values[0]}:
+        return ends
+    return listed
 
 
 def _list_goes_on(raw: Raw, at: int, end: int) -> bool:

@@ -297,7 +297,7 @@ class _Layout:
         if word in {"size", "sizes", "all", "both", "for"}:
             return self._size_words(i, b) is not None
         if word in {"rep", "repeat"}:
-            return self._repeats_rows(i, b)
+            return before != ":" and self._repeats_rows(i, b)
         if word in {"note", "notes"}:
             return i + 1 < b and self.words[i + 1] == ":"
         if word in {"work", "cont", "continue", "proceed", "keeping"} and not depth:

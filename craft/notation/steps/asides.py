@@ -28,7 +28,7 @@ __all__ = ["AsideReader"]
 _LOOPS = frozenset(("back loop", "front loop", "both loops"))
 _FASTENED = PHRASE | {"(", "-", "num"}
 _WITH_STOPS = frozenset((",", ".", ";", ":", "--"))
-_WORKS = frozenset(("ch", "join", "make ring", "as", "rep", "stitch"))
+_WORKS = frozenset(("ch", "join", "make ring", "as", "rep", "stitch", "working"))
 _NO_YARN = frozenset(("facing", "hook", "tail", "rs"))
 _ACTS = {"mo": "move", "re": "remove"}
 _ONE_STITCH = frozenset(("st", "stitch", "sc", "dc", "hdc", "tr", "htr"))
@@ -216,7 +216,7 @@ class AsideReader(ChainReader):
             if kinds[stop] in _WORKS and stop > first + 1:
                 break
             stop += 1
-        return stop - 1 if kinds[stop] == "ch" and kinds[stop - 1] == "and" else stop
+        return stop - 1 if kinds[stop - 1] == "and" else stop
 
     def on_change(self) -> None:
         """Such as "change to white", "changing to B in last st"."""

@@ -42,6 +42,7 @@ class Cursor:
         "ends",
         "frame",
         "i",
+        "inner",
         "kinds",
         "loops",
         "made",
@@ -65,6 +66,8 @@ class Cursor:
         self.loops = Loops.BOTH
         self.depth = 0
         self.frame = Frame()
+        self.inner = Frame()
+        """The stars of the bracket read last."""
         self.counts: list[tuple[StatedCount, int]] = []
         """Printed counts, each with the number of steps before it."""
         self.made: list[tuple[int, int, tuple[Step, ...]]] = []

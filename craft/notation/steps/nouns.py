@@ -97,7 +97,8 @@ class NounReader(Cursor):
         kinds = self.kinds
         start = self.i
         chains: int | None = None
-        self.skip_dash()
+        if kinds[start] == "-" or (kinds[start] == "--" and kinds[start + 1] == "noun"):
+            self.i += 1  # "ch-2 sp", "ch -sp"
         if kinds[self.i] == "num" and len(self.number(self.i)) == 1:
             chains = self.number(self.i)[0]
             self.i += 1
@@ -111,7 +112,7 @@ class NounReader(Cursor):
             if noun != "corner":
                 break
         if chains is not None:
-            return "turning ch", chains
+            return ("ch-sp" if kinds[self.i - 1] in {"corner", "noun"} else "turning ch"), chains
         self.i = start
         return "ch", None
 

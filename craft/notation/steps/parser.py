@@ -17,6 +17,7 @@ from craft.notation.tree import (
     Marker,
     Remark,
     Repeat,
+    Span,
     StatedCount,
     Step,
     Turn,
@@ -105,7 +106,8 @@ class Parser(StarReader):
         else:
             self.i = max(self.i, stop)
         self.depth -= 1
-        inner, self.out, self.frame = self.out, outer, frame
+        inner, self.out = self.out, outer
+        self.inner, self.frame = self.frame, frame
         self.loops = loops
         return inner
 
@@ -165,8 +167,28 @@ class Parser(StarReader):
         if found is None or not (dash or self._may_end_here(found)):
             self.i = start
             return False
-        self.counts.append((found, len(self.out)))
+        self._add_count(found)
         return True
+
+    def _add_count(self, found: StatedCount) -> None:
+        """Keep a count; "32 sc. 64 hdc and 96 dc." is one count of three kinds."""
+        if self.counts:
+            before, steps = self.counts[-1]
+            kinds_before = {item.what for item in before.items}
+            gap = self.text[before.span.end : found.span.start].strip(" .\n")
+            if steps == len(self.out) and not gap and kinds_before.isdisjoint(
+                item.what for item in found.items
+            ):
+                span = Span(before.span.start, found.span.end)
+                found = StatedCount(
+                    before.items + found.items,
+                    span,
+                    found.chain_included if found.chain_included is not None else before.chain_included,
+                    found.change or before.change,
+                    found.round_number or before.round_number,
+                )
+                self.counts.pop()
+        self.counts.append((found, len(self.out)))
 
     def _may_end_here(self, found: StatedCount) -> bool:
         """A bare "24 sc." is a count only after work, and not where more stitches follow."""

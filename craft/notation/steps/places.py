@@ -269,14 +269,33 @@ class PlaceReader(NounReader):
                 return number, self._landmark()
             while kinds[self.i] in _BEHIND_A_LIMIT:
                 self.i += 1
-            return number, None
+            return self._and_more(number), None
         if last:
             what, _ = self.noun()
             self.of_what()
             if what is not None:
-                return (ONE, None) if what != "edge" else (None, "edge")
+                return (self._and_more(ONE), None) if what != "edge" else (None, "edge")
         self.i = start
         return None
+
+    def _and_more(self, number: Numbers) -> Numbers:
+        """Such as "(to last V-st) and 2 dc", "(to last sc) and dc": the sum."""
+        kinds = self.kinds
+        while kinds[self.i] == "and":
+            start = self.i
+            self.i += 1
+            more = ONE
+            if kinds[self.i] == "num" and kinds[self.i + 1] not in {"-", "times"}:
+                more = self.number(self.i)
+                self.i += 1
+            what, _ = self.noun()
+            if what is None or kinds[self.i] not in _NO_MORE:
+                self.i = start
+                break
+            first, second = (number, more) if len(number) >= len(more) else (more, number)
+            second = second * len(first) if len(second) == 1 else second
+            number = tuple(a and b and a + b for a, b in zip(first, second, strict=False))
+        return number
 
     def _to_landmark(self) -> tuple[Numbers | None, str | None] | None:
         return (None, self._landmark()) if self.kinds[self.i] in _LANDMARKS else None
@@ -478,19 +497,24 @@ class PlaceReader(NounReader):
         """Such as "(3rd dc) of next shell", "(top) of turning ch", "of previous row"."""
         before = self.i
         self.of_what()
-        if self.i > before or self.kinds[self.i + 1] not in _AFTER_OF:
+        if self.i > before:
             return
-        self.i += 1
+        at = self.i + (2 if self.kinds[self.i + 1] == "in" else 1)
+        if self.kinds[at] not in _AFTER_OF:
+            return
+        self.i = at
         inner = _Found(found.loops)
         self._determiner(inner)
         noun, chains = self.noun()
         found.of = noun or found.of
-        if found.what is None or found.what == "top":
+        if found.what in {None, "top", "bar"}:
             found.what, found.chains, found.of = noun, chains, None
         if noun == "turning ch" or (noun == "ch" and inner.special in {"beg", "turning"}):
             found.what, found.chains, found.how, found.of = "turning ch", chains, How.NAMED, None
         elif inner.how is not None and found.how in {How.NEXT, How.NAMED} and found.number == ONE:
             found.how, found.number = inner.how, inner.number
+        elif found.how is How.EACH and inner.how in {How.NEXT, How.FIRST, How.LAST}:
+            found.how, found.number = inner.how, inner.number  # "each rem loop of next 7 sts"
 
     def trail_limit(self, found: _Found) -> None:
         """Such as "(each st) around", "(each st) to last 3 sts"; elsewhere words that say no more."""
