@@ -16,6 +16,8 @@ ROOT = Path(__file__).resolve().parents[2]
 HANDS = 5
 POSTGRES = os.environ.get("HOOKLEDGER_TEST_POSTGRES", "")
 
+pytestmark = pytest.mark.xdist_group("race")  # one PostgreSQL database serves every race, one after another
+
 Hand = subprocess.Popen[str]
 
 
