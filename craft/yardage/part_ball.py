@@ -1,9 +1,10 @@
 """A part ball by its weight: how long it is, and how far scale and air can mislead.
 
-Sources: length = mass x band length / band mass, uncertain by half a scale step (constructed
-example, 31 g of a 50 g ball of 125 m); mass follows the water in the fibre, length = g x (1 + regain of the band) / (1 + regain
-now) x m per g, regains from Regulation (EU) 1007/2011 by `craft.standards.fibres`. A mismatch
-under 5 % of wool or 3 % of cotton is taken as weather, not loss: common practice, no source.
+Sources: length = mass x band length / band mass, uncertain by half a scale step (constructed example,
+31 g of a 50 g ball of 125 m); mass follows the water in the fibre, length = g x (1 + regain of the
+band) / (1 + regain now) x m per g, regains from Regulation (EU) 1007/2011 by
+`craft.standards.fibres`. A mismatch under 5 % of wool or 3 % of cotton is taken as weather, not
+loss: common practice, no source.
 """
 
 from __future__ import annotations
