@@ -68,6 +68,14 @@ class HookField(forms.CharField):
         raise forms.ValidationError(_("Write the hook in mm, such as 5 or 5.5."))
 
 
+class YesNoSelect(forms.NullBooleanSelect):
+    """Yes, no, or not said, in words that fit the question."""
+
+    def __init__(self, yes: Any, no: Any) -> None:
+        super().__init__()
+        self.choices = (("unknown", gettext_lazy("not said")), ("true", yes), ("false", no))
+
+
 class NewPatternForm(forms.ModelForm[Pattern]):
     """What a pattern needs to begin."""
 
@@ -95,19 +103,11 @@ class FactsForm(forms.ModelForm[Pattern]):
     gauge_stitch = forms.CharField(label=gettext_lazy("In which stitch"), required=False, max_length=20)
     gauge_in_round = forms.NullBooleanField(
         label=gettext_lazy("The swatch was worked"), required=False,
-        widget=forms.Select(choices=[
-            ("", gettext_lazy("not said")),
-            ("true", gettext_lazy("in the round")),
-            ("false", gettext_lazy("flat")),
-        ]),
+        widget=YesNoSelect(gettext_lazy("in the round"), gettext_lazy("flat")),
     )  # fmt: skip
     gauge_after_washing = forms.NullBooleanField(
         label=gettext_lazy("and measured"), required=False,
-        widget=forms.Select(choices=[
-            ("", gettext_lazy("not said")),
-            ("true", gettext_lazy("after washing")),
-            ("false", gettext_lazy("before washing")),
-        ]),
+        widget=YesNoSelect(gettext_lazy("after washing"), gettext_lazy("before washing")),
     )  # fmt: skip
     youngest_months = forms.TypedChoiceField(
         label=gettext_lazy("For whom"), required=False, choices=_MONTHS, coerce=int,
@@ -115,11 +115,7 @@ class FactsForm(forms.ModelForm[Pattern]):
     )  # fmt: skip
     small_parts = forms.NullBooleanField(
         label=gettext_lazy("Eyes, buttons, beads or other small parts"), required=False,
-        widget=forms.Select(choices=[
-            ("", gettext_lazy("not said")),
-            ("true", gettext_lazy("yes, it has some")),
-            ("false", gettext_lazy("no, none")),
-        ]),
+        widget=YesNoSelect(gettext_lazy("yes, it has some"), gettext_lazy("no, none")),
     )  # fmt: skip
     stuffed = forms.BooleanField(label=gettext_lazy("It is stuffed"), required=False)
     longest_cord_cm = forms.DecimalField(
@@ -231,9 +227,13 @@ class YarnForm(forms.ModelForm[PatternYarn]):
     class Meta:
         model = PatternYarn
         fields = ("key", "yarn", "shade", "colour", "strands", "description", "alternatives")
-        help_texts: ClassVar[dict[str, Any]] = {
-            "key": gettext_lazy("As the text calls it: A, B, MC."),
-            "description": gettext_lazy("For a yarn that is not on the shelf."),
+        labels: ClassVar[dict[str, Any]] = {
+            "description": gettext_lazy("Or in words, if it is not on the shelf"),
+            "alternatives": gettext_lazy("What may be used instead"),
+            "yarn": gettext_lazy("Yarn"),
+            "shade": gettext_lazy("Colour on the shelf"),
+            "colour": gettext_lazy("Colour as printed"),
+            "strands": gettext_lazy("Strands"),
         }
 
     def clean_key(self) -> str:
