@@ -160,6 +160,10 @@ class Case:
         after = len(self.text)
         return tuple((at, min((end for end in ends if end > at), default=after)) for at in starts)
 
+    def for_some_sizes(self, line: Line) -> bool:
+        """Whether a "size M only" stands above the line in its part, with no "all sizes" after it."""
+        return any(start <= line.span.start < end for start, end in self.some_sizes_stretches)
+
     # ------------------------------------------------------------------------------- lines
 
     @cached_property

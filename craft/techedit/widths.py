@@ -77,7 +77,7 @@ def makes(steps: Sequence[Step]) -> int | None:
             number, each = _one(step.place.number), _one(step.each)
             if number is None or each is None or step.place.how is How.EACH:
                 return None
-            stitches = number if step.place.how is How.BARE else number // step.stitch.uses
+            stitches = number if step.place.how is How.BARE else number // max(1, step.stitch.uses)
             total += stitches * each * step.stitch.makes
         elif isinstance(step, Repeat):
             inner, times = makes(step.steps), _one(step.times.number)

@@ -13,7 +13,7 @@ from craft.techedit.registry import Hit, check
 
 _PAIRS = {")": "(", "]": "[", "}": "{"}
 _BRACKET = re.compile(r"[()\[\]{}]")
-_FACE = re.compile(r"[:;][-']?[()]|^[ \t]*[a-z0-9]{1,2}\)", re.MULTILINE)
+_FACE = re.compile(r"[:;]-?\)|[:;]-\(|^[ \t]*[a-z0-9]{1,2}\)", re.MULTILINE)
 
 
 @check("bracket-not-closed", "J6", Level.ERROR)
@@ -31,36 +31,44 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
 
     Limits: looks at lines of work, one by one; list marks such as "a)" and smiling faces are left alone.
     """
-    for line in case.lines:
-        lost = _unpaired(case, line)
+    for line, span in _stretches(case):
+        lost = _unpaired(case, span)
         if lost is not None:
             mark = case.text[lost]
             variant = "" if mark in "([{" else "closed"
-            span = Span(lost, lost + 1)
-            yield Hit(span, {"mark": mark, "here": line_name(line)}, variant, round_number=_number(line))
+            values = {"mark": mark, "here": line_name(line)}
+            yield Hit(Span(lost, lost + 1), values, variant, round_number=_number(line))
 
 
-def _unpaired(case: Case, line: Line) -> int | None:
-    """The place of the first bracket without a partner in a line."""
-    faces = {match.end() - 1 for match in _FACE.finditer(case.text, *line.span)}
+def _stretches(case: Case) -> Iterator[tuple[Line, Span]]:
+    """Each labelled line with the unlabelled ones that go on from it, which may be the same line wrapped."""
+    for lines in case.lines_by_section:
+        first: Line | None = None
+        end = 0
+        for line in lines:
+            goes_on = first is not None and not line.label.numbers and not line.label.word
+            if first is not None and not goes_on:
+                yield first, Span(first.span.start, end)
+            first, end = (first if goes_on else line), line.span.end
+        if first is not None:
+            yield first, Span(first.span.start, end)
+
+
+def _unpaired(case: Case, span: Span) -> int | None:
+    """The place of the first bracket without a partner in a stretch."""
+    faces = {match.end() - 1 for match in _FACE.finditer(case.text, *span)}
     opened: list[int] = []
-    for match in _BRACKET.finditer(case.text, *line.span):
+    for match in _BRACKET.finditer(case.text, *span):
         if match.start() in faces:
             continue
         mark = match[0]
         if mark in "([{":
             opened.append(match.start())
         elif not opened or case.text[opened[-1]] != _PAIRS[mark]:
-            return opened[-1] if opened and _crossed(case, opened[-1], line) else match.start()
+            return match.start() if _PAIRS[mark] not in {case.text[at] for at in opened} else opened[-1]
         else:
             opened.pop()
     return opened[-1] if opened else None
-
-
-def _crossed(case: Case, at: int, line: Line) -> bool:
-    """Whether an opened bracket has no closing one of its kind in the rest of the line."""
-    closing = {"(": ")", "[": "]", "{": "}"}[case.text[at]]
-    return closing not in case.text[at : line.span.end]
 
 
 @check("star-missing", "J6", Level.WARNING)
@@ -79,15 +87,26 @@ def star_missing(case: Case) -> Iterator[Hit]:
 
     Limits: the line is worked with the star where it fits, so that this alone is never an error.
     """
-    for line in case.lines:
+    for line, span in _stretches(case):
         step = next((s for s in _repeats(line.steps) if s.fence == "none"), None)
-        star = case.text.find("*", *line.span) if step else -1
-        if step is not None and star >= 0:
+        if step is None or _openers(case, span):
+            continue
+        star = case.text.find("*", *span)
+        if star >= 0 and not re.search(r"^[ \t]*\*", case.text[:star], re.MULTILINE):
             yield Hit(Span(star, star + 1), {"here": line_name(line)}, round_number=_number(line))
 
 
-_RETURN = re.compile(r"\b(?:rep|repeat|reps|repeating|from|to|between|end|ending|work)\b", re.IGNORECASE)
-_STAR = re.compile(r"(?<![*\w])\*+(?!\s?\d)")
+def _openers(case: Case, span: Span) -> list[int]:
+    """The stars of a stretch from which a repeat may begin."""
+    words = case.text[span.start : span.end]
+    stars = [match.start() for match in re.finditer(r"\*+", words)]
+    return [span.start + at for at in stars if _OPENS.match(words, at) and not _NO_STAR.search(words, 0, at)]
+
+
+_RETURN = re.compile(
+    r"\b(?:rep|repeat|reps|repeating|from|between|ending|around|across)\b|\d\s*(?:times|x)\b|\bx ?\d",
+    re.IGNORECASE,
+)
 
 
 @check("star-without-return", "J6", Level.WARNING)
@@ -106,15 +125,28 @@ def star_without_return(case: Case) -> Iterator[Hit]:
     Limits: one single star in a line with no word of repeating; a star before a number is a multiplication sign, one
     at the end may point to a footnote.
     """
-    for line in case.lines:
-        end = line.span.end
-        stars = [m for m in _STAR.finditer(case.text, line.label.span.end, end) if m.end() < end - 12]
-        if len(stars) == 1 and "*" not in case.text[stars[0].end() : end]:
-            rest = case.text[stars[0].end() : end]
-            letters = re.match(r"\s*[\w(\[]", rest)
-            if letters and not _RETURN.search(rest) and not re.search(r"\d\s*(?:times|x)\b|x ?\d", rest):
-                values = {"here": line_name(line)}
-                yield Hit(Span(*stars[0].span()), values, round_number=_number(line))
+    for line, span in _stretches(case):
+        words = case.text[span.start : span.end]
+        openers = _openers(case, span)
+        if openers and _begins_line(case, openers[0]):
+            continue  # a mark that other lines return to
+        if words.count("*") == 1 and openers and not _RETURN.search(words[openers[0] - span.start :]):
+            yield Hit(
+                Span(openers[0], openers[0] + 1),
+                {"here": line_name(line)},
+                round_number=_number(line),
+            )
+
+
+# A star that multiplies ("(sc, inc) * 6"), that is returned to ("from *"), or that stands in prose.
+_NO_STAR = re.compile(
+    r"(?:[)\]\w]\s?|\b(?:from|to|at|rep|repeat|the)\s*)$|[.!?]\s+[A-Z][a-z]+ [a-z]+ [a-z]+ [a-z]+$"
+)
+_OPENS = re.compile(r"\*+\s*[\w(\[]")
+
+
+def _begins_line(case: Case, at: int) -> bool:
+    return not case.text[case.text.rfind("\n", 0, at) + 1 : at].strip()
 
 
 def _repeats(steps: tuple[Step, ...]) -> Iterator[Repeat]:

@@ -120,12 +120,17 @@ def joins_against_note(case: Case) -> Iterator[Hit]:
     part have none.
     """
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
-        joined = section.rules.joined if section.rules.joined is not None else case.draft.rules.joined
+        joined = section.rules.joined
         rounds = [line for line in lines if line.label.kind is Kind.ROUND]
         if joined is not False or len(rounds) < 4:
             continue
-        inner = [line for line in rounds[1:-1] if _ends_joined(line)]
-        for line in inner if len(inner) * 3 <= len(rounds) else ():
+        said = section.rules.span.start if section.rules.span else 0
+        inner = [
+            line
+            for line in rounds[1:-1]
+            if _ends_joined(line) and line.label.numbers != (1,) and line.span.start > said
+        ]
+        for line in inner if len(inner) * 4 <= len(rounds) else ():
             join = next(step for step in line.steps if isinstance(step, Join))
             yield Hit(join.span, {"here": line_name(line)}, round_number=_number(line))
 

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from craft.notation.tree import AsRound, FastenOff, Kind, Line, Repeat, Span, Step, Turn, Unread
+from craft.notation.tree import AsRound, FastenOff, Kind, Line, Prose, Repeat, Span, Step, Turn, Unread
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, quoted
 from craft.techedit.finding import Level, Suggestion
@@ -34,48 +34,79 @@ class _Step:
         return self.line.label.numbers[0]
 
 
-def _unsure(line: Line, case: Case) -> bool:
+def _unsure(line: Line) -> bool:
     """Whether a line stands for a number of rounds that its label does not tell."""
     label = line.label
-    if label.sizes or label.per_size_last or label.every or label.open_ended:
+    if label.per_size_last or label.open_ended:
         return True
-    counted = _stands_for(line.steps)
-    return (
-        counted
-        if label.numbers == ()
-        else any(isinstance(step, AsRound) and step.until for step in line.steps)
-    )
+    if label.numbers:
+        return any(isinstance(step, AsRound) and step.until for step in line.steps)
+    return True
 
 
-def _stands_for(steps: Sequence[Step]) -> bool:
-    return any(isinstance(step, (AsRound, Unread)) for step in steps)
+def _passed_over(case: Case, line: Line) -> bool:
+    """Whether a line has a numbering of its own: for some sizes, or named ("Decrease Row 1")."""
+    head = case.text[max(line.span.start, line.label.span.start - 40) : line.label.span.start]
+    before = case.text[max(0, line.span.start - 60) : line.span.start].rsplit("\n", 1)[-1]
+    own = line.label.sizes or line.label.word or "size" in (before + head).lower()
+    return bool(own) or case.for_some_sizes(line)
+
+
+_MORE_ROUNDS = re.compile(
+    r"\b(?:rep|repeat|cont|continue|more|even|rows?|rnds?|rounds?|until)\b", re.IGNORECASE
+)
 
 
 def _sequence(case: Case) -> Iterator[_Step]:
     """The numbered lines of each section with what their numbers should be.
 
-    A rule is dropped where rounds without a number, an unread stretch or a size of its own comes
-    between, for those may or may not take a number.
+    A rule is dropped where rounds without a number, an unread stretch, words about more rounds or a
+    size of its own comes between, for those may or may not take a number.
     """
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
-        gaps = [item.span.start for item in section.lines if isinstance(item, Unread)]
-        reached: int | None = None
-        before: Line | None = None
-        for at, line in enumerate(lines):
-            if before is not None and any(before.span.start < gap < line.span.start for gap in gaps):
-                reached = None
-            numbers = line.label.numbers
-            if numbers:
-                after = next((n.label.numbers[0] for n in lines[at + 1 :] if n.label.numbers), None)
-                expected = None if reached is None else reached + 1
-                step = _Step(line, before, expected, after)
-                yield step
-                reached = expected if _is_odd(step) and expected else max(numbers)
-            elif reached is not None:
-                reached = None
-            if _unsure(line, case):
-                reached = None
-            before = line
+        loose = [
+            item.span.start
+            for item in section.lines
+            if isinstance(item, Unread)
+            or (isinstance(item, Prose) and _MORE_ROUNDS.search(case.words_at(item.span)))
+        ]
+        yield from _followed(case, lines, loose, tuple(_rules(lines)))
+
+
+def _rules(lines: Sequence[Line]) -> Iterator[tuple[int, int]]:
+    """Rows that a line speaks for beyond its own number: "2nd and every alt row" -> (2, 2)."""
+    return (line.label.every for line in lines if line.label.every)
+
+
+def _followed(
+    case: Case, lines: Sequence[Line], loose: Sequence[int], rules: tuple[tuple[int, int], ...]
+) -> Iterator[_Step]:
+    reached: int | None = None
+    before: Line | None = None
+    for at, line in enumerate(lines):
+        numbers = line.label.numbers
+        if _passed_over(case, line):
+            reached, before = None, None
+            continue
+        if before is not None and (
+            any(before.span.start < gap < line.span.start for gap in loose)
+            or before.label.kind is not line.label.kind
+        ):
+            reached = None
+        if numbers:
+            after = next((n.label.numbers[0] for n in lines[at + 1 :] if n.label.numbers), None)
+            while reached is not None and reached + 1 < numbers[0] and _ruled(reached + 1, rules):
+                reached += 1
+            step = _Step(line, before, None if reached is None else reached + 1, after)
+            yield step
+            reached = step.expected if _is_odd(step) and step.expected else max(numbers)
+        if _unsure(line):
+            reached = None
+        before = line
+
+
+def _ruled(number: int, rules: tuple[tuple[int, int], ...]) -> bool:
+    return any(number >= start and (number - start) % step == 0 for start, step in rules)
 
 
 def _is_odd(step: _Step) -> bool:
@@ -108,21 +139,24 @@ def number_out_of_order(case: Case) -> Iterator[Hit]:
     Limits: nothing is said after rounds without a number, "repeat Rows 2-5" or a stretch that was not
     understood, nor where sizes have rounds of their own: those may have taken the numbers.
     """
-    for step in _sequence(case):
-        expected, first = step.expected, step.first
-        if expected is None or first == expected or step.before is None:
-            continue
-        here = {"here": line_name(step.line), "before": line_name(step.before), "expected": expected}
+    steps = [step for step in _sequence(case) if step.before and step.expected not in {None, step.first}]
+    every_other = [s for s in steps if s.first == (s.expected or 0) + 1]
+    for step in steps:
+        expected, first = step.expected or 0, step.first
+        before = step.before or step.line
+        here = {"here": line_name(step.line), "before": line_name(before), "expected": expected}
         if _is_odd(step):
             mend = _renumbered(case, step.line, expected)
             yield Hit(step.line.label.span, here, "odd", round_number=first, suggestion=mend)
-        elif first > expected:
+        elif first > expected and (len(every_other) < 2 or step not in every_other):
             missing = f"{expected}" if first == expected + 1 else f"{expected} to {first - 1}"
-            yield Hit(step.line.label.span, {**here, "missing": missing}, "gap", round_number=first)
-        elif first == step.before.label.numbers[-1] and len(step.before.label.numbers) == 1:
+            level = None if first <= expected + 2 else Level.WARNING
+            values = {**here, "missing": missing}
+            yield Hit(step.line.label.span, values, "gap", level, round_number=first)
+        elif first == before.label.numbers[-1] > 1 and len(before.label.numbers) == 1:
             yield Hit(step.line.label.span, here, "twice", round_number=first)
-        elif first > 1 and not _overlaps(step):
-            yield Hit(step.line.label.span, here, "back", round_number=first)
+        elif 1 < first < expected and not _overlaps(step):
+            yield Hit(step.line.label.span, here, "back", Level.WARNING, round_number=first)
 
 
 def _renumbered(case: Case, line: Line, number: int) -> Suggestion | None:
@@ -151,8 +185,7 @@ def range_overlaps(case: Case) -> Iterator[Hit]:
         Row 6: Ch 1, sc in each st across, fasten off (10)
     """
     for step in _sequence(case):
-        if step.expected is not None and step.first != step.expected and _overlaps(step):
-            assert step.before is not None
+        if step.before and step.expected not in {None, step.first} and _overlaps(step):
             values = {
                 "here": line_name(step.line),
                 "before": line_name(step.before),
@@ -189,7 +222,8 @@ def numbering_restarts(case: Case) -> Iterator[Hit]:
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
         for line in lines:
             announced = bool(section.title) and line is lines[0]
-            if previous is not None and not announced and _starts_again(previous, line):
+            own_line = not case.text[case.text.rfind("\n", 0, line.span.start) + 1 : line.span.start].strip()
+            if previous is not None and not announced and own_line and _starts_again(previous, line):
                 between = case.text[previous.span.end : line.span.start]
                 if not between.strip(" \n\t.*-–—_=~"):
                     values = {"here": line_name(line), "before": line_name(previous)}

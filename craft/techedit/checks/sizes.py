@@ -34,17 +34,12 @@ class _List:
 def _size_lists(case: Case) -> Iterator[_List]:
     """Every list of numbers by size in the lines that are for all sizes."""
     for line in case.lines:
-        if line.label.sizes or _for_some_sizes(case, line):
+        if line.label.sizes or case.for_some_sizes(line):
             continue
         for match in _LIST.finditer(case.text, *line.span):
             entries = tuple(_ENTRY.findall(match[0]))
             shape = re.sub(r"\s", "", _ENTRY.sub("n", match[0]))
             yield _List(Span(match.start(), match.end()), entries, shape)
-
-
-def _for_some_sizes(case: Case, line: Line) -> bool:
-    """Whether a "size M only" stands above the line in its part, with no "all sizes" after it."""
-    return any(start <= line.span.start < end for start, end in case.some_sizes_stretches)
 
 
 @check("list-of-other-length", "E1", Level.ERROR, needs="sizes")

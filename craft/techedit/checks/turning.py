@@ -21,6 +21,7 @@ from craft.notation.tree import (
     Span,
     Step,
     Turn,
+    Unread,
     Work,
 )
 from craft.standards.terms import UnknownTermError, stitch
@@ -141,7 +142,7 @@ def join_target_not_there(case: Case) -> Iterator[Hit]:
     beginning ch-5" fits a chain of 5.
     """
     for line in case.lines:
-        chains = _starting_chains(line)
+        chains = _starting_chains(line) if line.label.kind is Kind.ROUND and not _on_chain(line) else []
         for step in line.steps[1:]:
             if not isinstance(step, Join) or step.place is None or step.place.what != "turning ch":
                 continue
@@ -151,11 +152,17 @@ def join_target_not_there(case: Case) -> Iterator[Hit]:
                 yield Hit(step.span, values, round_number=_number(line))
 
 
+def _on_chain(line: Line) -> bool:
+    """Whether the line begins a piece on its own chain."""
+    return any(isinstance(step, Work) and step.place.how is How.HOOK for step in line.steps)
+
+
 def _starting_chains(line: Line) -> list[int]:
     """The chain that a line begins with; also its parts where several stand in a row."""
     found: list[int] = []
     for step in line.steps:
         if isinstance(step, Chain):
+            found += [3] if step.counts_as else []
             found += [n for n in step.number if n]
         elif not isinstance(step, (Turn, Colour, Join)):
             break
@@ -210,7 +217,9 @@ def _chain_first(line: Line) -> bool:
 def _plain_end(line: Line) -> bool:
     """Whether the line ends with stitches: no turn, no slip stitch, nothing unread."""
     last = line.steps[-1]
-    return isinstance(last, (Work, Repeat)) and not (isinstance(last, Work) and last.stitch.name == "sl st")
+    if isinstance(last, Work):
+        return last.stitch.name != "sl st" and last.place.how not in {How.FIRST, How.NAMED}
+    return isinstance(last, Repeat) and not last.ending
 
 
 @check("turn-not-said", "L6", Level.WARNING)
@@ -250,13 +259,20 @@ def turn_not_said(case: Case) -> Iterator[Hit]:
 
 def _turned(row: Line, after: Line) -> bool:
     """Whether the work is turned between two rows, or the text has its reasons not to."""
-    says = any(isinstance(step, (Turn, AsRound, FastenOff, Join)) for step in row.steps)
+    says = any(isinstance(step, (Turn, AsRound, FastenOff, Join, Unread)) for step in _flat(row.steps))
     begins = any(isinstance(step, Turn) for step in after.steps[:2])
     joins_anew = any(isinstance(step, (Join, Colour)) for step in after.steps[:2])
     return says or begins or joins_anew or not row.steps or bool(row.label.sizes)
 
 
 # ----------------------------------------------------------------------------------- L7, L8
+
+
+def _flat(steps: Sequence[Step]) -> Iterator[Step]:
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from _flat(step.steps)
 
 
 @check("first-stitch-place-varies", "L7", Level.WARNING)
