@@ -64,7 +64,7 @@ _OPENERS = wordset(
     "beginning cont continue proceed starting working next draw mr using"
 )
 _AFTER_FIRST_CHAIN = wordset(". , ; : loosely join turn ( and for with to — - sl ) making being or")
-_STEP_WORDS = wordset("miss skip sk turn join sc hdc dc tr sl * ( [") | {str(n) for n in range(1, 60)}
+_STEP_WORDS = wordset("in into miss skip sk turn join sc hdc dc tr sl * ( [") | {str(n) for n in range(1, 60)}
 _COUNTED = frozenset(["sc", "hdc", "dc", "tr", "st", "sts", "dtr"])
 _VERBS = wordset(
     "ch chain sc hdc dc tr htr dtr sl slip ss inc dec turn join rep repeat work skip sk "

@@ -12,6 +12,8 @@ __all__ = ["find_sizes", "positions_named", "size_names"]
 _LADDER = ("xxs", "xs", "s", "m", "l", "xl", "2xl", "3xl", "4xl", "5xl", "6xl")
 _ALIASES = {
     "extra small": "xs",
+    "extra-small": "xs",
+    "extra-large": "xl",
     "x-small": "xs",
     "xsmall": "xs",
     "small": "s",
@@ -124,13 +126,18 @@ def _cut(text: str, *, only_commas: bool = False) -> list[str]:
     return [part.strip() for part in parts if part.strip()]
 
 
+_UNIT = re.compile(r"\s*\b(?:mos?|months?|yrs?|years?|old)\b\.?")
+
+
 def _plain(name: str) -> str:
-    name = " ".join(name.lower().replace("-", "-").split()).strip(" .:,'\"")
+    """A size name as it is compared: "2 / 3 XL" -> "2/3xl", "Large" -> "l", "12 mos" -> "12"."""
+    name = _UNIT.sub("", re.sub(r"\s*/\s*", "/", name.lower()))
+    name = " ".join(name.split()).strip(" .:,'\"")
     return _ALIASES.get(name, name)
 
 
 _WIDE_LADDER = ("xs/s", "m", "l", "xl", "2/3xl", "4/5xl")
-_ONLY = re.compile(r"\bsizes? ([^\n:]{1,60}?)\s*only\b")
+_ONLY = re.compile(r"\bsizes? ([^\n:.]{1,60}?)\s*only\b")
 
 
 def _rank(name: str) -> int:
@@ -145,28 +152,52 @@ def _rank(name: str) -> int:
 
 
 def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
-    """Names from "Sizes 2X and 3X only" marks, when they are steps of the usual ladder."""
-    named: dict[str, int] = {}
-    for match in _ONLY.finditer(raw.folded):
-        for part in re.split(r",|\band\b|&", match[1]):
-            plain = _plain("".join(part.split()) if "/" in part else part)
-            rank = _rank(plain)
-            if rank >= 0:
-                named[plain] = rank
-    if not named:
+    """Names from "Sizes 2X and 3X only" marks: all of them, or steps of the usual ladder."""
+    lists = [
+        [plain for part in re.split(r",|\band\b|&", match[1]) if (plain := _plain(part))]
+        for match in _ONLY.finditer(raw.folded)
+    ]
+    ordered = _merged(lists)
+    if not ordered:
         return ()
-    ordered = sorted(named, key=lambda name: named[name])
     if len(ordered) == count:
-        return tuple(name.upper() for name in ordered)
-    if any("/" in name for name in named):
-        wide = _WIDE_LADDER[:count]
-        return (
-            tuple(name.upper() for name in wide) if len(wide) == count and set(ordered) <= set(wide) else ()
-        )
-    last = max(named.values())
-    if last + 1 - count < 1 or last - min(named.values()) >= count:
+        return tuple(name.upper() if _rank(name) >= 0 else name for name in ordered)
+    ranks = [_rank(name) for name in ordered]
+    if min(ranks) < 0:
         return ()
-    return tuple(name.upper() for name in _LADDER[last - count + 1 : last + 1])
+    if any("/" in name for name in ordered):
+        wide = _WIDE_LADDER[:count]
+        known = len(wide) == count and set(ordered) <= set(wide)
+        return tuple(name.upper() for name in wide) if known else ()
+    first = max(ranks) + 1 - count
+    if first < 1 or max(ranks) - min(ranks) >= count:
+        return ()
+    return tuple(name.upper() for name in _LADDER[first : first + count])
+
+
+def _merged(lists: list[list[str]]) -> list[str]:
+    """All names in one order that keeps the order of every list; lists name sizes small to large."""
+    after: dict[str, set[str]] = {}
+    for names in lists:
+        for index, name in enumerate(names):
+            after.setdefault(name, set()).update(names[index + 1 :])
+    ordered: list[str] = []
+    left = dict.fromkeys(after)
+    while left:
+        free = [name for name in left if not any(name in after[other] for other in left if other != name)]
+        if not free:
+            return []
+        name = min(free, key=_size_order)
+        ordered.append(name)
+        del left[name]
+    return ordered
+
+
+def _size_order(name: str) -> tuple[int, int, str]:
+    """Ladder names by the ladder, numbers by value."""
+    rank = _rank(name)
+    number = re.match(r"\d+", name)
+    return (rank if rank >= 0 else 50, int(number[0]) if number else 10**6, name)
 
 
 _ORDINAL = re.compile(r"\b(\d+)(?:st|nd|rd|th)\b|\b(first|second|third|fourth|fifth|sixth)\b")
@@ -194,7 +225,20 @@ def positions_named(mark: str, sizes: tuple[str, ...]) -> tuple[int, ...]:
             found.add(0)
         else:
             found.update(_range(part, plain))
-    return tuple(sorted(found))
+    return tuple(sorted(found)) or _likely(text, len(sizes))
+
+
+def _likely(text: str, count: int) -> tuple[int, ...]:
+    """Where the names are not those of the sizes: the first or the last ones, by where they stand on
+    the usual ladder.
+    """
+    parts = [_plain("".join(part.split())) for part in re.split(r",|\band\b|&", text) if part.strip()]
+    ranks = [_rank(part) for part in parts]
+    if not parts or len(parts) >= count or min(ranks) < 0:
+        return ()
+    if min(ranks) <= _LADDER.index("s"):
+        return tuple(range(len(parts)))
+    return tuple(range(count - len(parts), count))
 
 
 def _split_names(text: str, plain: list[str]) -> list[str]:

@@ -249,7 +249,7 @@ class BracketReader(RowReader):
             self.out.append(Group(tuple(inner), places[0], self.span(first)))
         else:
             inner = self.inside(self.stop_from(at, _CLAUSE))
-            self._put_into(inner, places[0], first)
+            self._put_into(inner, places, first)
 
     def _same_again(self, first: int, places: list[Place]) -> bool:
         """Such as "dc in 4th ch from hook (counts as 2 dc) and in each ch across": the same stitch goes on."""
@@ -260,7 +260,7 @@ class BracketReader(RowReader):
         self.out.extend(replace(last, place=place, span=span) for place in places)
         return True
 
-    def _put_into(self, inner: list[Step], place: Place, first: int) -> None:
+    def _put_into(self, inner: list[Step], places: list[Place], first: int) -> None:
         """Steps that follow a place named before them."""
         works = [step for step in inner if isinstance(step, Work | Chain)]
         bare = [s for s in works if isinstance(s, Chain) or s.place.how is How.BARE]
@@ -268,10 +268,12 @@ class BracketReader(RowReader):
         only = works[0] if len(works) == 1 else None
         if isinstance(only, Work) and bare:
             each = only.place.number or ONE
-            self.out.append(Work(self.fit(only.stitch, place), each, place, span, only.written))
+            self.out.extend(
+                Work(self.fit(only.stitch, place), each, place, span, only.written) for place in places
+            )
             self.out.extend(step for step in inner if step is not only)
         elif bare and len(bare) == len(works):
-            self.out.append(Group(tuple(inner), place, span))
+            self.out.extend(Group(tuple(inner), place, span) for place in places)
         else:
             self.out.extend(inner)
 

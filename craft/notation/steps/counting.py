@@ -100,9 +100,9 @@ class CountReader(PlaceReader):
         start = self.i
         if kinds[start] not in {"in", "on", "after"}:
             return None
-        if kinds[start + 1] not in {"end", "row", "rnd", "ending", "last"}:
+        if kinds[start + 1] not in {"end", "row", "rnd", "ending", "last", "working"}:
             return None
-        self.i += 2 if kinds[start + 1] in {"end", "ending"} else 1
+        self.i += 2 if kinds[start + 1] in {"end", "ending", "working"} else 1
         found: int | None = None
         while kinds[self.i] in _END_WORDS:
             if kinds[self.i] == "num":
@@ -125,6 +125,9 @@ class CountReader(PlaceReader):
         what = self._counted_kind()
         if what is None:
             return False
+        if kinds[self.i] == "each" and kinds[self.i + 1] == "side":
+            self.i += 2
+            what = f"{what} each side"
         tally.items.append(Counted(what, number, Span(self.starts[first], self.ends[self.i - 1])))
         return True
 

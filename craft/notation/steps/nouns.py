@@ -41,6 +41,9 @@ class NounReader(Cursor):
             if self.kinds[self.i] == "noun" and self.values[self.i] == "loop":
                 self.i += 1
             return "ring", None
+        if kind == "word" and self.kinds[self.i + 1] == "noun" and self.values[self.i + 1] == "st":
+            self.i += 2  # "next 3 toe sts"
+            return "st", None
         what = _ONE_WORD.get(kind)
         if what is not None:
             self.i += 1

@@ -175,7 +175,7 @@ class Parser(StarReader):
         if self.counts:
             before, steps = self.counts[-1]
             kinds_before = {item.what for item in before.items}
-            gap = self.text[before.span.end : found.span.start].strip(" .\n")
+            gap = self.text[before.span.end : found.span.start].strip(" .;\n")
             if steps == len(self.out) and not gap and kinds_before.isdisjoint(
                 item.what for item in found.items
             ):
@@ -279,6 +279,7 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "ending": Parser.on_ending,
     "end": Parser.on_ending,
     "from": Parser.on_from,
+    "across": Parser.on_across,
     "even": Parser.on_even,
     "rotate": Parser.on_rotate,
     "do not": Parser.on_phrase_remark,

@@ -67,7 +67,7 @@ _BEHIND_A_LIMIT = wordset("rem of end before row rnd ending from left skipped un
 _LANDMARKS = wordset(
     "next marked marker corner beg turning top center first noun ch other prev stitch row rnd same ord side"
 )
-_AFTER_OF = wordset("next each first last same prev num corner noun stitch this ch ring rem beg turning")
+_AFTER_OF = wordset("next each first last same prev num corner noun stitch this ch ring rem beg turning marked center skipped unworked")
 _AS_WORDS = wordset(
     "last prev first beg join stitch sl noun ch num of row rnd rep - turning before group this skipped"
 )
@@ -495,9 +495,9 @@ class PlaceReader(NounReader):
 
     def trail_of(self, found: _Found) -> None:
         """Such as "(3rd dc) of next shell", "(top) of turning ch", "of previous row"."""
-        before = self.i
+        start = self.i
         self.of_what()
-        if self.i > before:
+        if self.i > start:
             return
         at = self.i + (2 if self.kinds[self.i + 1] == "in" else 1)
         if self.kinds[at] not in _AFTER_OF:
@@ -506,6 +506,9 @@ class PlaceReader(NounReader):
         inner = _Found(found.loops)
         self._determiner(inner)
         noun, chains = self.noun()
+        if noun is None and inner.how is not None:
+            self.i = start  # "each rem hdc of First Leg"
+            return
         found.of = noun or found.of
         if found.what in {None, "top", "bar"}:
             found.what, found.chains, found.of = noun, chains, None

@@ -14,7 +14,7 @@ _RANGE = frozenset(("to", "-", "--", "through"))
 _JOINERS = _RANGE | {"and", ","}
 _NUMBERED = frozenset(("ord", "num", "first"))
 _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
-_FULL_STOPS = frozenset((".", ";", ""))
+_FULL_STOPS = frozenset((".", ";", "", "--"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
 _LONGEST_RANGE = 2000
 
@@ -83,6 +83,8 @@ class RowReader(AsideReader):
             self.i = first
             return
         part = self._of_part()
+        if self.kinds[self.i : self.i + 2] == ["for", "num"] and self.kinds[self.i + 2] in {"more", "times"}:
+            self.i += 1
         times = self.times(bracket=False)
         if times is None:
             self._words_between()
@@ -141,7 +143,10 @@ class RowReader(AsideReader):
         while kinds[self.i] in {"of", "for", "in", "as"} and kinds[self.i + 1] not in {"num", "end"}:
             start = self.i
             self.i += 1
-            while kinds[self.i] in _PART_WORDS and self.i - start < 5:
+            while (
+                kinds[self.i] in _PART_WORDS
+                or (kinds[start] == "of" and kinds[self.i] in {"stitch", "noun"})
+            ) and self.i - start < 5:
                 self.i += 1
             if self.i == start + 1:
                 self.i = start
@@ -216,6 +221,17 @@ class RowReader(AsideReader):
         else:
             place = Place(How.EACH, None, loops=self.loops, span=self.span(first))
             self._work_in_pattern(first, [place], "even")
+
+    def on_across(self) -> None:
+        """Such as "(work) across in established pattern to last 3 sts"."""
+        first = self.i
+        if self.kinds[first + 1] not in {"in pattern", "pattern"}:
+            return
+        self.i += 2
+        places = self.where()
+        if not places:
+            places = [Place(How.EACH, None, loops=self.loops, span=self.span(first))]
+        self._work_in_pattern(first, places, "in pattern")
 
     def until_measured(self, first: int) -> None:
         """Rounds as established, up to a length or for as long as the words say."""

@@ -308,7 +308,7 @@ class StarReader(BracketReader):
         word = kinds[j]
         if word not in {"ending", "working", "end"}:
             return (), None
-        if word == "end" and kinds[j + 1] not in {"in", "with", "last"}:
+        if word == "end" and kinds[j + 1] not in {"in", "with", "last", "ch", "num", "stitch"}:
             return (), None
         j += 1
         while kinds[j] in _ENDING_WORDS and (kinds[j] != "last" or kinds[j + 1] == "rep"):
