@@ -21,7 +21,7 @@ MAX_NUMBER = 10**9
 
 
 def size_list(words: list[str], at: int, end: int) -> tuple[Numbers, int] | None:
-    """Read a list of numbers from a number or an opening bracket at `at`.
+    """Read a list of numbers from a number, a leading dash or an opening bracket at `at`.
 
     Returns the values and the index after the list, or None when there is no list of two or more.
     """
@@ -29,6 +29,9 @@ def size_list(words: list[str], at: int, end: int) -> tuple[Numbers, int] | None
     i = at
     if words[i].isdecimal():
         values.append(int(words[i]))
+        i += 1
+    elif words[i] == "-" and i + 1 < end and words[i + 1] in _OPEN:
+        values.append(None)  # the first size leaves it out
         i += 1
     elif words[i] not in _OPEN:
         return None

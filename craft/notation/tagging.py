@@ -104,6 +104,13 @@ def tag(
                 continue
             kind, value = ")", word
             _close(word, opened, match, len(kinds))
+        elif (
+            word == "-"
+            and sizes > 1
+            and (found := size_list(words, i, end)) is not None
+            and len(found[0]) == sizes
+        ):
+            kind, (value, i) = "num", found
         elif word in _MARKS:
             kind, value = _MARKS[word], word
             if kind == "-" and _parts(raw.text, raw_starts, raw_ends, i):
