@@ -21,7 +21,7 @@ from craft.fabric.readings import Choice, choose, words
 from craft.fabric.rounds import Planned, plan
 from craft.fabric.section import Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
-from craft.fabric.verdict import MEANING_WORDS, Meaning, holds, stated_counts
+from craft.fabric.verdict import MEANING_WORDS, Meaning, holds, stated_counts, stated_total
 from craft.notation.tree import Chain, Draft, Group, HouseRules, Join, Line, Repeat, Section, Work
 
 __all__ = ["work"]
@@ -225,7 +225,11 @@ def _verdict(
     stated = row.planned.line.stated
     if stated is None or not row.planned.last:
         return Verdict.UNSTATED, why, reading
-    if any(o is not None and o.sized is None for size, o in enumerate(row.outcomes) if size in row.planned.last):
+    if any(
+        o is not None and o.sized is None and stated_total(stated, size, row.planned.line.label.sizes) is not None
+        for size, o in enumerate(row.outcomes)
+        if size in row.planned.last  # a size with a dash for its count leaves the round out
+    ):
         return Verdict.NOT_CHECKED, why or "could not be worked out", reading
     agrees = row.agrees()
     if agrees:
