@@ -3,14 +3,17 @@
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from itertools import count
+from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.utils import timezone
 
 from orders.batches import BatchFacts, batch_create, batch_start
 from orders.models import Batch, Fair, Piece, PieceYarn, WorkroomRates
 from orders.pieces import PieceFacts, piece_create
 from orders.planning import plan_batch
+from patterns.models import Pattern, Revision
 from workroom.models import Person, Studio
 from workroom.selectors import local_today
 from yarns import ledger
@@ -137,3 +140,75 @@ def begin(plan: Callable[..., Batch], seller: Person) -> Callable[..., Batch]:
 def navy_lot(put_on_shelf: Callable[..., Lot], navy: Colour) -> Lot:
     """700 g of navy, dye lot 7B, 22.40 (3.20 for 100 g)."""
     return put_on_shelf(navy, grams(700), dye_lot="7B", price_paid_minor=2240)
+
+
+# ------------------------------------------------------------------- a published pattern
+
+
+def frozen(navy: Colour, eyes: Supply) -> dict[str, Any]:
+    band = {"maker": "Sandpiper Mill", "name": "Tideline Worsted"}
+    return {
+        "facts": {
+            "sizes": [
+                {"key": "s", "label": "Small", "to_fit": "", "finished": ""},
+                {"key": "m", "label": "Medium", "to_fit": "", "finished": ""},
+            ],
+            "yarns": [
+                {
+                    "key": "MC",
+                    "description": "worsted wool",
+                    "yarn": band,
+                    "yarn_id": navy.yarn_id,
+                    "colour_id": navy.pk,
+                    "colour": "Navy",
+                    "strands": 1,
+                },
+                {
+                    "key": "B",
+                    "description": "a scrap for the eyes",
+                    "yarn": None,
+                    "yarn_id": None,
+                    "colour_id": None,
+                    "colour": "",
+                    "strands": 1,
+                },
+            ],
+            "notions": [{"text": "safety eyes", "quantity": 2, "price_minor": 15, "supply_id": eyes.pk}],
+        },
+        "rounds": {"tally": {"m": {"sc": 100}}},
+        "findings": [],
+        "estimate": {
+            "yarn": {"m": [{"key": "MC", "likely_mm": 160_000, "likely_mg": 84_000, "safe_mg": 97_000}]},
+            "minutes": {"m": 85},
+        },
+    }
+
+
+@pytest.fixture
+def publish(navy: Colour, eyes: Supply) -> Callable[[Pattern], Revision]:
+    """`publish(pattern)` gives it the next revision."""
+
+    def out(pattern: Pattern) -> Revision:
+        number = pattern.revisions.count() + 1
+        revision = Revision.objects.create(
+            pattern=pattern,
+            number=number,
+            version=f"{number}.0.0",
+            title=pattern.title,
+            reader_version="1",
+            published_at=timezone.now(),
+            **frozen(navy, eyes),
+        )
+        pattern.published = revision
+        pattern.save(update_fields=["published"])
+        return revision
+
+    return out
+
+
+@pytest.fixture
+def pattern(studio: Studio, publish: Callable[[Pattern], Revision]) -> Pattern:
+    """A beanie in two sizes, published, with the seller's navy as its main colour."""
+    pattern = Pattern.objects.create(slug="beanie", title="Tideline Beanie", kind="hat")
+    publish(pattern)
+    return pattern

@@ -1,12 +1,11 @@
 """A piece from a published pattern: its yarn, notions and minutes are taken over, nothing is typed twice."""
 
-from typing import Any
+from collections.abc import Callable
 from uuid import uuid4
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils import timezone
 
 from orders.drafts import draft_of, find_revision, newer_revision, pattern_choices
 from orders.models import Piece
@@ -14,65 +13,6 @@ from orders.pieces import PieceFacts, piece_create
 from patterns.models import Pattern, Revision
 from patterns.revisions import UnknownSizeError
 from yarns.models import Colour, Supply
-
-
-def frozen(navy: Colour, eyes: Supply) -> dict[str, Any]:
-    band = {"maker": "Sandpiper Mill", "name": "Tideline Worsted"}
-    return {
-        "facts": {
-            "sizes": [
-                {"key": "s", "label": "Small", "to_fit": "", "finished": ""},
-                {"key": "m", "label": "Medium", "to_fit": "", "finished": ""},
-            ],
-            "yarns": [
-                {
-                    "key": "MC",
-                    "description": "worsted wool",
-                    "yarn": band,
-                    "yarn_id": navy.yarn_id,
-                    "colour_id": navy.pk,
-                    "colour": "Navy",
-                    "strands": 1,
-                },
-                {
-                    "key": "B",
-                    "description": "a scrap for the eyes",
-                    "yarn": None,
-                    "yarn_id": None,
-                    "colour_id": None,
-                    "colour": "",
-                    "strands": 1,
-                },
-            ],
-            "notions": [{"text": "safety eyes", "quantity": 2, "price_minor": 15, "supply_id": eyes.pk}],
-        },
-        "rounds": {"tally": {"m": {"sc": 100}}},
-        "findings": [],
-        "estimate": {
-            "yarn": {"m": [{"key": "MC", "likely_mm": 160_000, "likely_mg": 84_000, "safe_mg": 97_000}]},
-            "minutes": {"m": 85},
-        },
-    }
-
-
-@pytest.fixture
-def pattern(studio: object, navy: Colour, eyes: Supply) -> Pattern:
-    pattern = Pattern.objects.create(slug="beanie", title="Tideline Beanie")
-    pattern.published = publish(pattern, 1, frozen(navy, eyes))
-    pattern.save(update_fields=["published"])
-    return pattern
-
-
-def publish(pattern: Pattern, number: int, rows: dict[str, Any]) -> Revision:
-    return Revision.objects.create(
-        pattern=pattern,
-        number=number,
-        version=f"{number}.0.0",
-        title=pattern.title,
-        reader_version="1",
-        published_at=timezone.now(),
-        **rows,
-    )
 
 
 def source(pattern: Pattern, size: str = "m") -> str:
@@ -147,13 +87,12 @@ def test_the_form_is_filled_in_and_saved_as_of_the_pattern(
 
 
 def test_a_newer_version_of_the_pattern_is_noticed(
-    seller_client: Client, pattern: Pattern, navy: Colour, eyes: Supply
+    seller_client: Client, pattern: Pattern, publish: Callable[[Pattern], Revision]
 ) -> None:
     facts = PieceFacts("Beanie", 90, revision=pattern.published, size_key="m")
     piece = piece_create(facts, uuid4())
     assert newer_revision(piece) is None
-    pattern.published = publish(pattern, 2, frozen(navy, eyes))
-    pattern.save(update_fields=["published"])
+    publish(pattern)
     page = seller_client.get(reverse("orders:piece", args=[piece.pk])).text
     assert "Version 2.0.0 of this pattern is out" in page
     assert "size Medium" in page
