@@ -190,6 +190,8 @@ def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -
     rules = hand.setting.rules
     height = height_in_chains(stitch.name) if stitch is not None else 3
     if number in rules:
+        if hand.join_hint is not None and hand.join_hint is not rules[number]:
+            return bool(hand.ask(("chain", number), int(rules[number])))  # the rule and the join disagree
         return rules[number]
     if number <= 1:
         return False
@@ -221,9 +223,9 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
         extra = sum(many for what, many in counts_as if is_space(what))
         return name, extra, max(times, 1)
     name = family(stitch.name) if stitch is not None else ""
-    if number in hand.setting.rules and number in BY_LENGTH and number != 1:
-        return BY_LENGTH[number], 0, 1
     height = height_in_chains(name) if name else 0
+    if 1 < number < height and number in BY_LENGTH and number in hand.setting.rules:
+        return BY_LENGTH[number], 0, 1
     if name in {"sc", "sl st", ""} or name not in BY_LENGTH.values():
         return BY_LENGTH.get(number, "dc"), 0, 1
     if hand.join_chain and hand.join_chain < number:

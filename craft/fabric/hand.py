@@ -86,7 +86,7 @@ Rest: TypeAlias = "tuple[Sequence[Step], int, Rest | None] | None"
 
 
 _SAVED = (
-    "node", "lacking", "lack_span", "lack_repeat", "used_stitches", "used_spaces", "wants", "at_place", "standing",
+    "node", "lacking", "lack_span", "lack_repeat", "used_stitches", "used_spaces", "wants", "at_place", "standing", "standing_at",
     "start", "spare", "tolerated", "underside", "available", "closing", "colour", "spike", "chains_entered", "floating",
     "rest", "fresh_chain", "skipped", "just_skipped", "hook_chain", "joined", "ends", "unworked",
 )  # fmt: skip
@@ -146,6 +146,7 @@ class Hand:
         "spare",
         "spike",
         "standing",
+        "standing_at",
         "start",
         "steps",
         "strokes",
@@ -181,6 +182,7 @@ class Hand:
         self.strokes: list[Stroke | Passes] = []
         self.start = True  # nothing made yet
         self.standing = False  # the hook stands in a place that a slip stitch took and nothing else has
+        self.standing_at: Node | None = None  # the same with that place in front
         self.at_place = False  # some place has been worked into
         self.in_the_air = False  # it is not known what lies below
         self.in_place = 0  # inside a group worked into one place

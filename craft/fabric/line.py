@@ -205,7 +205,7 @@ def _not_worked(hand: Hand, why: str) -> Outcome:
 
 
 def _outcome(hand: Hand) -> Outcome:
-    if not hand.out and not hand.closing:
+    if (not hand.out and not hand.closing) or _only_closes(hand):
         return _nothing_made(hand)
     if hand.in_the_air and not hand.ring and not hand.on_foundation and not hand.closed_chain:
         hand.doubt("what lies below this line is not known")
@@ -248,6 +248,13 @@ def _outcome(hand: Hand) -> Outcome:
         asked=tuple(hand.asked.items()),
         entered=hand.chains_entered,
     )
+
+
+def _only_closes(hand: Hand) -> bool:
+    """ "Sl st in next st. Fasten off.": no round of its own, the round below stays as it was."""
+    if hand.made() > 2 or hand.node is OPEN or not hand.node.stitches:
+        return False
+    return all(type(item) is Cells and item.name == "sl st" for item in hand.out)
 
 
 def _nothing_made(hand: Hand) -> Outcome:

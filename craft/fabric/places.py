@@ -51,6 +51,8 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
         return _number(hand, place)  # between what was passed over and the next: no place of its own
     if place.of == "skipped" and hand.skipped:
         return _skipped(hand, place)
+    if place.what == CHAIN and place.ordinal is not None and place.how is not How.HOOK:
+        return _turning(hand, place, uses)  # "3rd ch of turning ch"
     return _CLAIMS[place.how](hand, place, uses)
 
 
@@ -107,7 +109,7 @@ def _use(hand: Hand, place: Place, times: int, uses: int) -> int:
     if hand.standing:
         hand.standing = False
     lacking = _step(hand, place, wanted, match)
-    if lacking and hand.on_foundation and not hand.depth and hand.underside and go_to_other_side(hand):
+    if lacking and hand.on_foundation and not hand.depth and _may_go_round(hand) and go_to_other_side(hand):
         lacking = _step(hand, place, lacking, None)
     if lacking:
         lacking = _forgive(hand, lacking)
@@ -115,6 +117,11 @@ def _use(hand: Hand, place: Place, times: int, uses: int) -> int:
         hand.lack(lacking, place.span)
     hand.at_place = True
     return times
+
+
+def _may_go_round(hand: Hand) -> bool:
+    """Rounds go on along the other side of the chain without a word; rows do not."""
+    return bool(hand.underside) and hand.kind is Kind.ROUND
 
 
 def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
@@ -199,7 +206,14 @@ def _space_match(hand: Hand, place: Place) -> Match | None:
 def _chain_match(hand: Hand) -> Match | None:
     """Chains entered one by one: of a foundation, or those of a chain space."""
     match = match_kind(CHAIN)
-    return match if count_matching(hand.node, match) else None
+    if count_matching(hand.node, match):
+        return match
+    if not hand.node.spaces and not hand.on_foundation:
+        if hand.underside and not hand.out:
+            go_to_other_side(hand)
+            return match
+        hand.doubt("the chain that this line goes along is not known")
+    return None
 
 
 def _inner(hand: Hand, place: Place) -> int:
@@ -213,6 +227,8 @@ def _inner(hand: Hand, place: Place) -> int:
         return union(place.what)
     longest = node.chains // node.spaces
     bridge = longest >= 3 and node.spaces * 5 <= node.stitches
+    if not is_any_stitch(place.what) and (place.number is not None or not bridge):
+        return 0  # "next 3 dc" are no chains
     return hand.ask(("inner", min(longest, 3)), 2 if bridge else 0)
 
 
@@ -221,6 +237,12 @@ def _inner(hand: Hand, place: Place) -> int:
 
 def _first(hand: Hand, place: Place, uses: int) -> int:
     number = _number(hand, place)
+    if hand.standing and hand.standing_at is not None and not is_space(place.what):
+        hand.node, hand.standing = hand.standing_at, False
+        return _next(hand, place, uses)
+    if hand.below.chain and place.what == CHAIN and number == 1 and not hand.at_place and hand.below.chain <= 3:
+        hand.node, hand.at_place, hand.on_foundation = END, True, True
+        return 1  # "6 sc in first ch" of ch 2: the chain is the centre of a round
     if not hand.at_place or is_space(place.what):
         return _next(hand, place, uses)
     if hand.kind is Kind.ROUND and not hand.depth and hand.node.stitches <= hand.tolerated:
@@ -275,7 +297,7 @@ def _take_here(hand: Hand, place: Place) -> None:
     node = hand.node
     if node is OPEN:
         return
-    if is_space(place.what):
+    if place.what == "ch-sp" or place.chains:
         _use(hand, place, 1, 1)
         return
     item = node.item
@@ -394,6 +416,8 @@ def _ends(hand: Hand, place: Place, uses: int) -> int:
 def _each(hand: Hand, place: Place, uses: int) -> int:
     if place.number is not None:
         return _next(hand, place, uses)
+    if hand.standing and hand.standing_at is not None:
+        hand.node, hand.standing = hand.standing_at, False  # the place of the join is one of them
     if place.until is not None:
         number = _until(hand, place)
         if number is None:
@@ -550,6 +574,8 @@ def go_to_other_side(hand: Hand) -> bool:
 def seek_start(hand: Hand, place: Place) -> None:
     """Join or slip stitch to the place where the round starts; what is passed comes last."""
     before = hand.node
+    if place.until is not None and (is_space(place.until) or place.until == "corner"):
+        place = Place(How.NEXT, what="ch-sp", span=place.span)
     if before is OPEN or place.how in {How.SAME, How.ENDS, How.RING}:
         hand.standing = True
         return
@@ -563,14 +589,28 @@ def seek_start(hand: Hand, place: Place) -> None:
         return
     hand.standing = True
     hand.at_place = True
+    at = _one_back(before, after, match, number)
     if hand.kind is Kind.ROUND:
-        at = _one_back(before, after, match, number)
         passed = before.stitches - at.stitches
         if passed:
             hand.tolerated += passed
             wrapped = _between(before, at)
             after = node_of(edge_of(after), node_of(wrapped))
     hand.node = after
+    hand.standing_at = Node(_single(at, match), after)
+
+
+def _single(node: Node, match: Match | None) -> Cells:
+    """The first place of a kind from here on, alone."""
+    while node.item is not None:
+        item = node.item
+        if type(item) is Block:
+            node = node_of(item.items, node.next)
+        elif (match is None and item.name != SPACE) or (match is not None and match(item)):  # type: ignore[arg-type]
+            return item._replace(count=1, tag="")  # type: ignore[return-value]
+        else:
+            node = node.next
+    return Cells("st", 1)
 
 
 def _one_back(before: Node, after: Node, match: Match | None, number: int) -> Node:

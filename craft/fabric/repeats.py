@@ -15,7 +15,7 @@ from craft.fabric.landmarks import stitches_before
 from craft.fabric.model import EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import go_to_other_side
 from craft.fabric.walk import run
-from craft.notation.tree import Repeat, Step
+from craft.notation.tree import Kind, Repeat, Step
 
 __all__ = ["work_repeat"]
 
@@ -172,6 +172,8 @@ def _to_goal(hand: Hand, step: Repeat) -> None:
     """Try the ends that the words allow; the first that uses the round below exactly is taken."""
     if not hand.node.stitches and not hand.node.spaces and hand.underside:
         go_to_other_side(hand)
+    if hand.standing and hand.standing_at is not None:
+        hand.node, hand.standing = hand.standing_at, False  # the place of the join is worked as well
     goals = _goals(hand, step)
     first: tuple[object, ...] | None = None
     for number, goal in enumerate(goals):
@@ -193,8 +195,9 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
     limits = [after]
     if times.until_left is not None:
         keep = pick(times.until_left, hand.size) or 0
-        limits = [Demand(keep, keep if not after.spaces else after.spaces)]
-        if after.whole and after[:2] != (keep, 0):
+        # "to last 3" may mean stitches, spaces, or what the steps behind it need
+        limits = [Demand(keep, after.spaces), Demand(after.stitches, keep)]
+        if after.whole and after[:2] not in {limits[0][:2], limits[1][:2]}:
             limits.append(after)
     elif times.until_what is not None:
         before = stitches_before(hand.node, times.until_what, None)
@@ -297,11 +300,15 @@ def _partial(hand: Hand, step: Repeat, stitches: int, over: int, made: list[Made
     if not made:
         needs = demand_of(hand, step.steps)
         uses = needs.stitches if needs.whole else 0
-    hand.misfit(Fault.REPEAT_MISFIT, over, step.span, repeat_uses=uses, repeat_makes=makes, passes=passes)
+    count = len(hand.misfits)
+    # a round that is a whole number of repeats closes in the middle of one when it began in the middle of one
+    closes = bool(uses) and not hand.depth and hand.available % uses == 0 and hand.kind is Kind.ROUND
+    if not closes:
+        hand.misfit(Fault.REPEAT_MISFIT, over, step.span, repeat_uses=uses, repeat_makes=makes, passes=passes)
+        count += 1
     if over <= 0:
         return
     kept, rest = hand.save(), hand.rest
-    count = len(hand.misfits)
     out, strokes = hand.out, hand.strokes
     hand.out, hand.strokes = [], []
     hand.cut, hand.limit = True, stitches
@@ -324,3 +331,5 @@ def _partial(hand: Hand, step: Repeat, stitches: int, over: int, made: list[Made
         hand.node = node
         made.append(Made(items, moves, 1))
         hand.rest = rest
+    if closes:
+        hand.tolerated = max(hand.tolerated, hand.node.stitches)

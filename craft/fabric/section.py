@@ -35,7 +35,7 @@ class Row:
     restarted: bool = False
     went_on_from: str | None = None
     overridden: tuple[Question, int] | None = None
-    sure: bool = True
+    sure: tuple[bool, ...] = ()
 
     @property
     def fits(self) -> bool:
@@ -47,13 +47,19 @@ class Row:
         stated = planned.line.stated
         if stated is None or not planned.last:
             return None
-        answers = [
-            holds(stated, outcome.sized, size, meaning, planned.line.label.sizes)
-            for size, outcome in enumerate(self.outcomes)
-            if outcome is not None and outcome.sized is not None and outcome.made and size in planned.last
-        ]
+        answers = [self.size_agrees(size, meaning) for size in planned.last]
         answers = [answer for answer in answers if answer is not None]
         return all(answers) if answers else None
+
+    def size_agrees(self, size: int, meaning: Meaning) -> bool | None:
+        """The same for one size."""
+        planned, outcome = self.planned, self.outcomes[size]
+        stated = planned.line.stated
+        if stated is None or size not in planned.last:
+            return None
+        if outcome is None or outcome.sized is None or not outcome.made:
+            return None
+        return holds(stated, outcome.sized, size, meaning, planned.line.label.sizes)
 
     @property
     def totals(self) -> tuple[int | None, ...]:
@@ -87,7 +93,7 @@ class Worker:
         belows = list(start)
         olders: Olders = [{} for _ in belows]
         rows: list[Row] = []
-        sure = True
+        sure = (True,) * self.size_count
         for index, planned in enumerate(plan):
             row = self.row(planned, answers, belows, olders)
             row.sure = sure
@@ -157,7 +163,8 @@ class Worker:
         if printed is None:
             return
         row.went_on_from = "worked"
-        if not row.sure or any(o is not None and o.doubts for o in row.outcomes):
+        differing = [size for size in row.planned.last if row.size_agrees(size, Meaning.STITCHES) is False]
+        if any(not row.sure[size] or row.outcomes[size].doubts for size in differing):  # type: ignore[union-attr]  # these were worked
             row.went_on_from = "printed"
             belows[:] = printed
             return
@@ -321,15 +328,23 @@ class Worker:
         return outcome
 
 
-def _still_sure(row: Row) -> bool:
-    """Whether the count that goes on is earned after this round."""
-    agrees = row.agrees()
-    if agrees or row.restarted or row.went_on_from == "printed":
+def _still_sure(row: Row) -> tuple[bool, ...]:
+    """For each size, whether the count that goes on is earned after this round."""
+    return tuple(_sure_after(row, size) for size in range(len(row.outcomes)))
+
+
+def _sure_after(row: Row, size: int) -> bool:
+    outcome = row.outcomes[size]
+    if outcome is None or not outcome.made:
+        return row.sure[size]
+    agrees = row.size_agrees(size, Meaning.STITCHES)
+    if agrees:
+        return True
+    if size in row.planned.last and (row.restarted or row.went_on_from == "printed"):
         return True
     if agrees is False:
-        return row.sure
-    shaky = any(o is not None and (o.doubts or (o.misfits and o.made)) for o in row.outcomes)
-    return row.sure and not shaky
+        return row.sure[size]
+    return row.sure[size] and not outcome.doubts and not outcome.misfits
 
 
 def _speaks(row: Row) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from craft.fabric.chains import chain, hook_work, ring, starting_chain_in_group
 from craft.fabric.edge import CHAIN, END, OPEN, SPACE, block, count_matching, lay_all, node_of, reverse
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, pick
-from craft.fabric.kinds import height_in_chains, is_space, is_turning_chain, match_kind
+from craft.fabric.kinds import height_in_chains, is_any_stitch, is_space, is_turning_chain, match_kind
 from craft.fabric.model import Block, Cells, EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import claim, go_to_other_side, seek_start
 from craft.fabric.walk import first_stitch_ahead, is_outermost, nothing_follows, run
@@ -183,8 +183,8 @@ def group(hand: Hand, step: Group) -> None:
 def _slip(hand: Hand, step: Work) -> bool:
     """Slip stitches that move or close; False where they are stitches of the round."""
     place = step.place
-    if hand.start and place.number is not None and place.how is not How.HOOK and _moves(hand):
-        count = pick(place.number, hand.size) or 0
+    if hand.start and (place.number is not None or place.until) and place.how is not How.HOOK and _moves(hand):
+        count = pick(place.number, hand.size) or 0 if place.number is not None else 1
         hand.stroke("sl st", 0, 0, count)
         seek_start(hand, place)
         return True
@@ -213,10 +213,20 @@ def _moves(hand: Hand) -> bool:
     for step in steps[index + 1 :]:
         if isinstance(step, Work):
             if step.stitch.name != "sl st":
-                return hand.kind is Kind.ROUND or _follows_chain_or_same(steps[index + 1 :])
+                return hand.kind is Kind.ROUND or _shapes(hand, steps, index)
         elif isinstance(step, (Group, Repeat)):
-            return hand.kind is Kind.ROUND or _follows_chain_or_same(steps[index + 1 :])
+            return hand.kind is Kind.ROUND or _shapes(hand, steps, index)
     return False
+
+
+def _shapes(hand: Hand, steps: Sequence[Step], index: int) -> bool:
+    """In a row: two slip stitches or more at its start take those stitches off, one does if the row then
+    begins where it stands."""
+    step = steps[index]
+    number = step.place.number if isinstance(step, Work) else None
+    if number is not None and (pick(number, hand.size) or 0) >= 2:
+        return True
+    return _follows_chain_or_same(steps[index + 1 :])
 
 
 def _follows_chain_or_same(steps: Sequence[Step]) -> bool:
@@ -294,6 +304,10 @@ def skip(hand: Hand, step: Skip) -> None:
     if hand.in_place:
         return
     place = step.place
+    if place.number is None and place.until is None:
+        if is_any_stitch(place.what) and place.what != "in pattern":
+            hand.unworked = True  # "skip rem sts"
+        return  # "skipping all ch-1 sps": they are passed over anyway
     number = 1 if place.number is None else pick(place.number, hand.size) or 0
     if hand.spike:
         used = min(hand.spike, number)

@@ -247,7 +247,8 @@ def _verdict(
     doubts = [doubt for o in row.outcomes if o is not None for doubt in o.doubts]
     if doubts:
         return Verdict.NOT_CHECKED, doubts[0], reading
-    if not row.sure:
+    differing = [size for size in row.planned.last if row.size_agrees(size, Meaning.STITCHES) is False]
+    if not all(row.sure[size] for size in differing):
         return Verdict.NOT_CHECKED, "a round before this one does not fit, so its count is not sure", reading
     return Verdict.DIFFERS, why, reading
 
