@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from craft.fabric.chains import chain, ring, start_carried
-from craft.fabric.edge import CHAIN, CLOSING, OPEN, SPACE, Node, count_matching, node_of, reverse
+from craft.fabric.edge import CHAIN, CLOSING, OPEN, SPACE, Node, count_matching, edge_of, node_of, reverse
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
@@ -53,7 +53,9 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["Outcome", "join_hint", "work_steps"]
+__all__ = ["LEFT", "Outcome", "join_hint", "joins_at_left", "work_steps"]
+
+LEFT = -2  # key of what an earlier row left unworked, in the older edges
 
 WAYS.update(
     {
@@ -85,7 +87,8 @@ class Outcome:
 
     `made`: whether any stitch was made at all; a line that only cuts the yarn leaves the round below as
     it was. `fits`: the round below is used exactly. `entered`: chains of the round below that were worked
-    into one by one. `asked`: the questions that the line raised, with the answers used.
+    into one by one. `asked`: the questions that the line raised, with the answers used. `left`: what the line
+    leaves unworked, for a later one that joins there.
     """
 
     sized: SizedRound | None
@@ -98,6 +101,7 @@ class Outcome:
     notes: tuple[str, ...] = ()
     asked: tuple[tuple[Question, int], ...] = ()
     entered: int = 0
+    left: Edge = ()
 
 
 def work_steps(  # noqa: PLR0913 - a line is worked from these
@@ -118,6 +122,9 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
     hand.join_hint, hand.join_chain = hint
     hand.older = older
+    if LEFT in older and joins_at_left(steps):
+        hand.node = node_of(older[LEFT])
+        hand.available = hand.node.stitches
     if hand.node is OPEN and not below.ring:
         hand.in_the_air = True
     try:
@@ -151,6 +158,22 @@ def _turned(kind: Kind, steps: Sequence[Step], below: Below) -> bool:
         if isinstance(step, (Work, Group, Repeat, Skip)):
             break
     return kind is Kind.ROW
+
+
+def joins_at_left(steps: Sequence[Step]) -> bool:
+    """Whether the line begins by joining yarn to stitches left unworked: "skip next 3 sc, join A in next"."""
+    skipped = False
+    for step in steps:
+        if isinstance(step, Skip):
+            skipped = True
+        elif isinstance(step, Join):
+            place = step.place
+            if place is None:
+                return False
+            return place.how is How.NEXT or place.of in {"unworked", "skipped"} or (skipped and place.how is How.FIRST)
+        elif isinstance(step, (Work, Group, Repeat, Chain)):
+            return False
+    return False
 
 
 def _no_chain_first(steps: Sequence[Step]) -> bool:
@@ -209,6 +232,8 @@ def _outcome(hand: Hand) -> Outcome:
         return _nothing_made(hand)
     if hand.in_the_air and not hand.ring and not hand.on_foundation and not hand.closed_chain:
         hand.doubt("what lies below this line is not known")
+    if hand.available >= 20 and hand.made() > 3 * hand.available:
+        hand.doubt("the line makes more than three times the stitches below it")
     if hand.ends:
         hand.doubt("stitches along an edge are taken as the line gives them")
     available = hand.available
@@ -247,6 +272,7 @@ def _outcome(hand: Hand) -> Outcome:
         notes=tuple(hand.notes),
         asked=tuple(hand.asked.items()),
         entered=hand.chains_entered,
+        left=edge_of(hand.node) if hand.unworked and hand.node is not OPEN else (),
     )
 
 

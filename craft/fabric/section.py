@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from craft.fabric.edge import reverse
 from craft.fabric.hand import NOTHING, Below, Question, Setting
-from craft.fabric.line import Outcome, work_steps
+from craft.fabric.line import LEFT, Outcome, work_steps
 from craft.fabric.model import Cells, Edge
 from craft.fabric.places import FREE
 from craft.fabric.rounds import Planned
@@ -76,6 +76,8 @@ class Worker:
     scans: dict[int, Scan] = field(default_factory=dict)
     memo: dict[tuple[object, ...], list[Outcome]] = field(default_factory=dict)
     kept: list[object] = field(default_factory=list)
+    ended_left: dict[int, Edge] = field(default_factory=dict)
+    left: dict[int, Edge] = field(default_factory=dict)  # what the parts before left unworked, by size
 
     def scan(self, steps: Sequence[Step]) -> Scan:
         found = self.scans.get(id(steps))
@@ -91,7 +93,7 @@ class Worker:
     ) -> tuple[list[Row], Belows]:
         """Work all planned rounds from `start`; -> the rows and what lies below at the end."""
         belows = list(start)
-        olders: Olders = [{} for _ in belows]
+        olders: Olders = [{LEFT: self.left[size]} if size in self.left else {} for size in range(len(belows))]
         rows: list[Row] = []
         sure = (True,) * self.size_count
         for index, planned in enumerate(plan):
@@ -102,6 +104,7 @@ class Worker:
             rows.append(row)
             self._go_on(plan, index, rows, belows, olders, answers)
             sure = _still_sure(row)
+        self.ended_left = {size: older[LEFT] for size, older in enumerate(olders) if LEFT in older}
         return rows, belows
 
     def _enter_chains(self, before: Row, row: Row) -> None:
@@ -135,6 +138,8 @@ class Worker:
                 row.restarted |= belows[size].known
                 continue
             belows[size] = outcome.below
+            if outcome.left:
+                olders[size][LEFT] = outcome.left
             if row.planned.number is not None and outcome.sized is not None:
                 olders[size][row.planned.number] = outcome.sized.edge
         if faulty:

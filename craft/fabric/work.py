@@ -62,6 +62,7 @@ def _section(state: _Work, index: int, section: Section) -> WorkedSection:
     if lines:
         state.parts[section.title.strip().lower()] = lines
         state.belows = choice.belows
+        state.worker.left = state.worker.ended_left
         state.planned = [*state.planned[-MOST_KEPT:], *planned]
     meaning, supported = _meaning(choice.rows)
     rounds = tuple(
