@@ -182,7 +182,7 @@ _KINDS: dict[str, str] = {
     "front loop": "front loop|front loops|front lp|front lps|flo|fl|front half loop|front loop only|front loops only|front lps only|front lp only|front half|front strand",
     "both loops": "both loops|both lps|through both loops|under both loops",
     "free loop": "free loop|free loops|unworked loop|unworked loops|unused loop|unused loops|free lp|free lps|remaining loops|remaining loop|rem loops|rem loop|remaining free loops|rem free loops|unused lps|remaining lps|rem lps|rem lp|rem free loop",
-    "omit": "loosely|now",
+    "omit": "loosely|now|the|an|very|your",
     "counts not": "does not count|do not count|doesn't count|not counted|don't count|does not counts|never counts|not counting|is not counted|are not counted|not count|not included",
 }
 
@@ -224,7 +224,20 @@ _FANCY: dict[str, tuple[int, int, str]] = {
 _UNKNOWN_WIDTH = frozenset({"shell", "v-st", "fan"})
 
 
+# marks that mean the same wherever they stand
+_MARKS = {
+    **{mark: mark for mark in ',;.:=+/|"#'},
+    "&": "and",
+    "\u2020": "*",
+    "\u2021": "*",
+}
+
+
 def _words(lexicon: Lexicon) -> None:
+    for mark, kind in _MARKS.items():
+        lexicon.singles[mark] = (kind, mark)
+    for stars in ("*", "**", "***"):
+        lexicon.singles[stars] = ("*", stars)
     for kind, phrases in _KINDS.items():
         for phrase in phrases.split("|"):
             lexicon.add(phrase, kind, phrase)

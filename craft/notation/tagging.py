@@ -10,28 +10,23 @@ from craft.notation.tree import Loops, Numbers
 __all__ = ["tag"]
 
 _OPEN = {"(": ")", "[": "]", "{": "}"}
-_CLOSE = frozenset(")]}")
 _OWN = frozenset(("num", "ord", "word", "*", "(", ")", ","))
-_ARTICLES = frozenset(("the", "an", "very", "loosely", "your", "a"))
-_MARKS = {
-    ",": ",",
-    ";": ";",
-    ".": ".",
-    ":": ":",
-    "-": "-",
-    "=": "=",
-    "+": "+",
-    "/": "/",
-    "|": "|",
-    "&": "and",
-    '"': '"',
-    "\u2020": "*",
-    "\u2021": "*",
-    "#": "#",
+_PARTING_DASHES = "\u2014\u2015"
+_TOGETHER = {
+    "tog": None,
+    "together": None,
+    "togbl": Loops.BACK,
+    "togblo": Loops.BACK,
+    "togfl": Loops.FRONT,
+    "togflo": Loops.FRONT,
 }
+_PAST_THE_END = ("",) * 8
+"""Put behind the tokens, so that looking a few ahead needs no check."""
+_NEAREST = 9
+"""How many open brackets a closing one looks through for its own kind."""
 
 
-def tag(
+def tag(  # noqa: PLR0913 - a stretch of text, what words mean, and whom it is for
     raw: Raw,
     start: int,
     stop: int,
@@ -44,136 +39,144 @@ def tag(
     `sizes` is the number of sizes of the pattern; `only` the positions of those that this statement
     is for: a shorter list is spread over them, and None stands for the others.
     """
-    kinds: list[str] = []
-    values: list[object] = []
-    starts: list[int] = []
-    ends: list[int] = []
-    match: dict[int, int] = {}
-    tokens = Tokens(raw.text, kinds, values, starts, ends, match)
-    words, raw_starts, raw_ends, ordinal = (
-        raw.words[start:stop],
-        raw.starts[start:stop],
-        raw.ends[start:stop],
-        raw.ordinal[start:stop],
-    )
-    if "\n" in words:
-        kept = [i for i, word in enumerate(words) if word != "\n"]
-        words = [words[i] for i in kept]
-        raw_starts = [raw_starts[i] for i in kept]
-        raw_ends = [raw_ends[i] for i in kept]
-        ordinal = [ordinal[i] for i in kept]
-    end = len(words)
-    opened: list[tuple[str, int]] = []
-    look_up = lexicon.look_up
-    i = 0
-    while i < end:
-        word = words[i]
-        first = i
-        if word.isdecimal():
-            if ordinal[i]:
-                kind, value = "ord", int(word)
-                i += 1
+    return _Tagger(raw, start, stop, sizes, only).run(lexicon)
+
+
+class _Tagger:
+    __slots__ = ("ends", "match", "only", "opened", "ordinal", "out", "sizes", "starts", "text", "words")
+
+    def __init__(self, raw: Raw, start: int, stop: int, sizes: int, only: tuple[int, ...]) -> None:
+        words = raw.words[start:stop]
+        starts, ends = raw.starts[start:stop], raw.ends[start:stop]
+        ordinal = raw.ordinal[start:stop]
+        if "\n" in words:
+            kept = [i for i, word in enumerate(words) if word != "\n"]
+            words, starts, ends, ordinal = (
+                [words[i] for i in kept],
+                [starts[i] for i in kept],
+                [ends[i] for i in kept],
+                [ordinal[i] for i in kept],
+            )
+        self.words, self.starts, self.ends, self.ordinal = words, starts, ends, ordinal
+        self.text = raw.text
+        self.sizes = sizes
+        self.only = only
+        self.match: dict[int, int] = {}
+        self.out = Tokens(raw.text, [], [], [], [], self.match)
+        self.opened: list[tuple[str, int]] = []
+
+    def run(self, lexicon: Lexicon) -> Tokens:
+        words, starts, ends = self.words, self.starts, self.ends
+        out = self.out
+        kinds, values, token_starts, token_ends = out.kinds, out.values, out.starts, out.ends
+        phrases, single = lexicon.phrases, lexicon.singles
+        end = len(words)
+        i = 0
+        while i < end:
+            word = words[i]
+            size = 1
+            if word in phrases:
+                meaning, size = lexicon.look_up(words, i)
             else:
-                found = (
-                    size_list(words, i, end) if sizes > 1 and i + 1 < end and words[i + 1] in _OPEN else None
-                )
-                kind = "num"
-                if found is None:
-                    value = (int(word),)
-                    i += 1
-                else:
-                    value, i = found
-                    if len(found[0]) == len(only) != sizes:
-                        value = _spread(found[0], only, sizes)
-        elif word in _OPEN:
-            found = size_list(words, i, end) if sizes > 1 else None
-            if found is not None and len(found[0]) == sizes:
-                kind, (value, i) = "num", found
-            elif found is not None and len(found[0]) == len(only):
-                kind, (value, i) = "num", (_spread(found[0], only, sizes), found[1])
-            else:
-                kind, value = "(", word
-                opened.append((_OPEN[word], len(kinds)))
-                i += 1
-        elif word in _CLOSE:
-            i += 1
-            if len(kinds) > 2 and kinds[-2] == "(" and kinds[-1] == kinds[-3] and kinds[-1] not in _OWN:
-                del kinds[-2:], values[-2:], starts[-2:], ends[-2:]  # "single crochet (sc)"
-                if opened:
-                    opened.pop()
+                meaning = single.get(word)
+            if meaning is None:
+                i = self._odd(word, i)
                 continue
-            kind, value = ")", word
-            _close(word, opened, match, len(kinds))
-        elif (
-            word == "-"
-            and sizes > 1
-            and (found := size_list(words, i, end)) is not None
-            and len(found[0]) == sizes
-        ):
-            kind, (value, i) = "num", found
-        elif word in _MARKS:
-            kind, value = _MARKS[word], word
-            if kind == "-" and _parts(raw.text, raw_starts, raw_ends, i):
-                kind = "--"
-            i += 1
-            if kind == "--" and i < end and words[i] == "-":
-                i += 1
-        elif word[0] == "*":
-            kind, value = "*", word
-            i += 1
-        else:
-            if word in _ARTICLES and raw.text[raw_starts[i]].islower():
-                i += 1
-                continue
-            meaning, size = look_up(words, i)
+            kind, value = meaning
+            first = i
             i += size
-            kind, value = meaning if meaning is not None else ("word", word)
             if kind == "omit":
                 continue
-            if kind == "stitch" and i + 1 < end and words[i].isdecimal() and words[i + 1] in _TOGETHER:
-                kind, value, i = _together(value, words, i)
-        kinds.append(kind)
-        values.append(value)
-        starts.append(raw_starts[first])
-        ends.append(raw_ends[i - 1])
-    kinds.extend(_PAST_THE_END)
-    values.extend(_PAST_THE_END)
-    return tokens
+            if kind == "stitch" and i + 1 < end and words[i + 1] in _TOGETHER and words[i].isdecimal():
+                value = _worked_together(value, int(words[i]), words[i + 1])
+                i += 2
+            kinds.append(kind)
+            values.append(value)
+            token_starts.append(starts[first])
+            token_ends.append(ends[i - 1])
+        kinds.extend(_PAST_THE_END)
+        values.extend(_PAST_THE_END)
+        return out
+
+    def _put(self, kind: str, value: object, first: int, after: int) -> int:
+        """Add a token made of the words from `first` to `after`; return `after`."""
+        out = self.out
+        out.kinds.append(kind)
+        out.values.append(value)
+        out.starts.append(self.starts[first])
+        out.ends.append(self.ends[after - 1])
+        return after
+
+    def _odd(self, word: str, i: int) -> int:
+        """A word that no lexicon holds: numbers, brackets, dashes, names. Returns the next index."""
+        if word.isdecimal():
+            if self.ordinal[i]:
+                return self._put("ord", int(word), i, i + 1)
+            return self._number(int(word), i)
+        if word in _OPEN:
+            return self._open(word, i)
+        if word in ")]}":
+            return self._close(word, i)
+        if word == "-":
+            return self._dash(i)
+        if word == "a" and self.text[self.starts[i]].islower():
+            return i + 1  # the article; a capital A may be a colour
+        return self._put("*" if word[0] == "*" else "word", word, i, i + 1)
+
+    def _number(self, value: int, i: int) -> int:
+        words = self.words
+        if self.sizes > 1 and i + 1 < len(words) and words[i + 1] in _OPEN:
+            found = size_list(words, i, len(words))
+            if found is not None:
+                return self._put("num", self._spread(found[0]), i, found[1])
+        return self._put("num", (value,), i, i + 1)
+
+    def _open(self, word: str, i: int) -> int:
+        if self.sizes > 1:
+            found = size_list(self.words, i, len(self.words))
+            if found is not None and len(found[0]) in {self.sizes, len(self.only)}:
+                return self._put("num", self._spread(found[0]), i, found[1])
+        self.opened.append((_OPEN[word], len(self.out.kinds)))
+        return self._put("(", word, i, i + 1)
+
+    def _spread(self, values: Numbers) -> Numbers:
+        """A list for some sizes as a list for all."""
+        if len(values) != len(self.only) or len(values) == self.sizes:
+            return values
+        at = dict(zip(self.only, values, strict=True))
+        return tuple(at.get(position) for position in range(self.sizes))
+
+    def _close(self, word: str, i: int) -> int:
+        """Pair a closing bracket with the nearest one of its kind; drop "single crochet (sc)"."""
+        kinds, opened = self.out.kinds, self.opened
+        if len(kinds) > 2 and kinds[-2] == "(" and kinds[-1] == kinds[-3] and kinds[-1] not in _OWN:
+            out = self.out
+            del kinds[-2:], out.values[-2:], out.starts[-2:], out.ends[-2:]
+            if opened:
+                opened.pop()
+            return i + 1
+        for depth in range(len(opened) - 1, max(-1, len(opened) - _NEAREST), -1):
+            if opened[depth][0] == word:
+                self.match[opened[depth][1]] = len(kinds)
+                del opened[depth:]
+                break
+        return self._put(")", word, i, i + 1)
+
+    def _dash(self, i: int) -> int:
+        """A dash parts two phrases (" - ", an em dash, "--") or joins two words ("ch-3")."""
+        starts, ends, words = self.starts, self.ends, self.words
+        if self.sizes > 1 and (found := size_list(words, i, len(words))) and len(found[0]) == self.sizes:
+            return self._put("num", found[0], i, found[1])  # "- (4, 8)": the first size leaves it out
+        parts = self.text[starts[i]] in _PARTING_DASHES or (i > 0 and starts[i] > ends[i - 1])
+        if not parts:
+            return self._put("-", "-", i, i + 1)
+        double = i + 1 < len(words) and words[i + 1] == "-"
+        return self._put("--", "-", i, i + (2 if double else 1))
 
 
-def _spread(values: Numbers, only: tuple[int, ...], sizes: int) -> Numbers:
-    """A list for some sizes as a list for all."""
-    at = dict(zip(only, values, strict=True))
-    return tuple(at.get(position) for position in range(sizes))
-
-
-# so that looking a few tokens ahead needs no check
-_PAST_THE_END = ("",) * 8
-
-
-def _parts(text: str, starts: list[int], ends: list[int], at: int) -> bool:
-    """Whether a dash parts two phrases (" - ", an em dash, "--") or joins two words ("ch-3")."""
-    if text[starts[at]] in "\u2014\u2015":
-        return True
-    return at > 0 and starts[at] > ends[at - 1]
-
-
-_TOGETHER = {"tog": "", "together": "", "togbl": "bl", "togfl": "fl", "togblo": "bl", "togflo": "fl"}
-
-
-def _together(value: object, words: list[str], at: int) -> tuple[str, object, int]:
+def _worked_together(value: object, number: int, word: str) -> object:
     """Such as "dc2tog" and its kin: the stitch, a number, "tog"."""
-    assert isinstance(value, Named)
-    number = min(int(words[at]), 999)
-    loops = {"": value.loops, "bl": Loops.BACK, "fl": Loops.FRONT}[_TOGETHER[words[at + 1]]]
-    stitch = together(value.stitch.name, number).stitch
-    return "stitch", Named(stitch, loops), at + 2
-
-
-def _close(word: str, opened: list[tuple[str, int]], match: dict[int, int], at: int) -> None:
-    """Pair a closing bracket with the nearest one of its kind that is still open."""
-    for depth in range(len(opened) - 1, max(-1, len(opened) - 9), -1):
-        if opened[depth][0] == word:
-            match[opened[depth][1]] = at
-            del opened[depth:]
-            return
+    if not isinstance(value, Named):
+        return value
+    loops = _TOGETHER[word] or value.loops
+    return Named(together(value.stitch.name, min(number, 999)).stitch, loops)

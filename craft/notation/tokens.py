@@ -71,32 +71,32 @@ def words_of(phrase: str) -> tuple[str, ...]:
 
 
 class Lexicon:
-    """Words and phrases and what they mean. `meaning` is (kind, value)."""
+    """Words and phrases and what they mean. A meaning is (kind, value)."""
 
-    __slots__ = ("_phrases", "_single")
+    __slots__ = ("phrases", "singles")
 
     def __init__(self) -> None:
-        self._single: dict[str, Meaning] = {}
-        self._phrases: dict[str, list[tuple[tuple[str, ...], Meaning]]] = {}
+        self.singles: dict[str, Meaning] = {}
+        self.phrases: dict[str, list[tuple[tuple[str, ...], Meaning]]] = {}
+        """First word -> the rest of each phrase, longest first."""
 
     def copy(self) -> Lexicon:
+        """A lexicon that can be widened without changing this one."""
         other = Lexicon()
-        other._single = dict(self._single)
-        other._phrases = {word: list(found) for word, found in self._phrases.items()}
+        other.singles = dict(self.singles)
+        other.phrases = dict(self.phrases)
         return other
 
     def add(self, phrase: str, kind: str, value: object = None) -> None:
         """Add a phrase; a later addition of the same phrase wins."""
         words = words_of(phrase)
-        if not words:
-            return
         if len(words) == 1:
-            self._single[words[0]] = (kind, value)
-            return
-        tails = self._phrases.setdefault(words[0], [])
-        tails[:] = [entry for entry in tails if entry[0] != words[1:]]
-        tails.append((words[1:], (kind, value)))
-        tails.sort(key=lambda entry: -len(entry[0]))
+            self.singles[words[0]] = (kind, value)
+        elif words:
+            tails = [entry for entry in self.phrases.get(words[0], ()) if entry[0] != words[1:]]
+            tails.append((words[1:], (kind, value)))
+            tails.sort(key=lambda entry: -len(entry[0]))
+            self.phrases[words[0]] = tails
 
     def add_all(self, phrases: Iterable[str], kind: str, value: object = None) -> None:
         for phrase in phrases:
@@ -104,26 +104,24 @@ class Lexicon:
 
     def replace(self, old: object, meaning: Meaning) -> None:
         """Give every word and phrase whose value is `old` a new meaning."""
-        for word, found in self._single.items():
+        for word, found in self.singles.items():
             if found[1] is old:
-                self._single[word] = meaning
-        for tails in self._phrases.values():
-            tails[:] = [(tail, meaning if found[1] is old else found) for tail, found in tails]
-
-    def single(self, word: str) -> Meaning | None:
-        return self._single.get(word)
+                self.singles[word] = meaning
+        for head, tails in self.phrases.items():
+            if any(found[1] is old for _, found in tails):
+                self.phrases[head] = [(tail, meaning if found[1] is old else found) for tail, found in tails]
 
     def look_up(self, words: list[str], at: int) -> tuple[Meaning | None, int]:
         """The meaning of the longest phrase that starts at `at`, and how many words it takes."""
-        word = words[at]
-        tails = self._phrases.get(word)
+        tails = self.phrases.get(words[at])
+        following = words[at + 1] if at + 1 < len(words) else ""
         if tails is not None:
             for tail, meaning in tails:
-                size = len(tail)
-                if words[at + 1] == tail[0] if at + 1 < len(words) else False:
+                if tail[0] == following:
+                    size = len(tail)
                     if size == 1 or tuple(words[at + 1 : at + 1 + size]) == tail:
                         return meaning, size + 1
-        return self._single.get(word), 1
+        return self.singles.get(words[at]), 1
 
 
 @dataclass(slots=True)

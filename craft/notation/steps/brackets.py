@@ -85,9 +85,8 @@ class BracketReader(RowReader):
 
     def _says_more(self, first: int, close: int) -> bool:
         """A remark in brackets: what a chain counts for, what was made, a comment."""
-        kinds = self.kinds
-        inside = kinds[first + 1 : close]
-        after = kinds[close + 1]
+        inside = self.kinds[first + 1 : close]
+        after = self.kinds[close + 1]
         if ("counts" in inside or "counts not" in inside) and after not in {"times", "num", "multi", "in"}:
             self._counting(first, close)
             return True

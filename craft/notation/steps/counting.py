@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from craft.notation.steps.places import PlaceReader
 from craft.notation.tree import ONE, Counted, Span, StatedCount
 
@@ -68,7 +70,7 @@ class CountReader(PlaceReader):
             return self._before_items(kind, tally)
         if kind == "ch" and self.kinds[self.i - 1] in {"and", ",", "+"} and self.space_ahead():
             first = self.i
-            tally.items.append(Counted(self._chains(), ONE, self.span(first)))
+            tally.items.append(Counted(self.counted_chains(), ONE, self.span(first)))
         elif kind in _LINK:
             if kind == "," and self.kinds[self.i + 1] not in _AFTER_COMMA:
                 return False
@@ -134,22 +136,11 @@ class CountReader(PlaceReader):
     def _counted_kind(self) -> str | None:
         """What a number counts; None when this can be no count."""
         kind = self.kinds[self.i]
-        if kind == "stitch":
-            return self._counted_stitch()
-        if kind == "noun":
-            return self._counted_noun()
+        read = _COUNTED.get(kind)
+        if read is not None:
+            return read(self)
         if kind in _NO_KIND:
             return "total"
-        if kind == "ch":
-            return self._chains()
-        if kind == "num":
-            if self.kinds[self.i + 1] not in {"-", "ch"}:
-                return None
-            what = "group" if self.kinds[self.i + 1] == "-" else "ch"
-            self.number_noun()
-            return what
-        if kind == "word":
-            return self._counted_word()
         what = _PLAIN_KINDS.get(kind)
         if what is not None:
             self.i += 1
@@ -157,7 +148,15 @@ class CountReader(PlaceReader):
                 self.i += 1
         return what
 
-    def _counted_stitch(self) -> str:
+    def counted_number(self) -> str | None:
+        """Such as "(37) 5-dc groups", "(9) 3 ch loops"."""
+        following = self.kinds[self.i + 1]
+        if following not in {"-", "ch"}:
+            return None
+        self.number_noun()
+        return "group" if following == "-" else "ch"
+
+    def counted_stitch(self) -> str | None:
         what = self.named(self.i).stitch.name
         self.i += 1
         if self.kinds[self.i] == "noun":
@@ -166,14 +165,14 @@ class CountReader(PlaceReader):
             return what if noun == "st" else noun
         return what
 
-    def _counted_noun(self) -> str:
+    def counted_noun(self) -> str | None:
         what = str(self.values[self.i])
         self.i += 1
         if what == "group":
             self._of_group()
         return "total" if what == "st" else what
 
-    def _counted_word(self) -> str | None:
+    def counted_word(self) -> str | None:
         word = str(self.values[self.i])
         if self.kinds[self.i + 1] in {")", ".", ",", "and", ""} and word.isalpha() and len(word) > 2:
             self.i += 1
@@ -188,7 +187,7 @@ class CountReader(PlaceReader):
             if kinds[self.i] in {"stitch", "noun"}:
                 self.i += 1
 
-    def _chains(self) -> str:
+    def counted_chains(self) -> str:
         """Such as "ch-2 sps" -> "ch-2 sp"; "ch" -> "ch"."""
         self.i += 1
         what, chains = self.chain_noun()
@@ -210,3 +209,12 @@ class CountReader(PlaceReader):
             if kind in {".", ";", "(", ")"}:
                 break
         return None
+
+
+_COUNTED: dict[str, Callable[[CountReader], str | None]] = {
+    "stitch": CountReader.counted_stitch,
+    "noun": CountReader.counted_noun,
+    "ch": CountReader.counted_chains,
+    "num": CountReader.counted_number,
+    "word": CountReader.counted_word,
+}

@@ -87,19 +87,22 @@ class Cursor:
     def number(self, at: int) -> Numbers:
         """The value of the number token at `at`."""
         value = self.values[at]
-        assert isinstance(value, tuple)
+        if not isinstance(value, tuple):
+            raise TypeError(value)
         return value
 
     def ordinal(self, at: int) -> int:
         """The value of an ordinal, or of "once", "twice", at `at`."""
         value = self.values[at]
-        assert isinstance(value, int)
+        if not isinstance(value, int):
+            raise TypeError(value)
         return value
 
     def named(self, at: int) -> Named:
         """The stitch name at `at`."""
         value = self.values[at]
-        assert isinstance(value, Named)
+        if not isinstance(value, Named):
+            raise TypeError(value)
         return value
 
     def skip_dash(self) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from craft.notation.steps.cursor import Cursor
 
 __all__ = ["NounReader"]
@@ -26,38 +28,42 @@ class NounReader(Cursor):
 
     def noun(self) -> tuple[str | None, int | None]:
         """The kind of place named here, and the length of its chain."""
-        kind = self.kinds[self.i]
-        if kind == "noun":
-            return self._plain_noun()
-        if kind == "stitch" or kind == "in pattern":
-            return self._stitch_noun(), None
-        if kind == "ch":
-            self.i += 1
-            return self.chain_noun()
-        if kind == "num":
-            return self.number_noun() if self.kinds[self.i + 1] in {"-", "ch", "stitch"} else (None, None)
-        if kind == "ring" or kind == "make ring":
-            self.i += 1
-            if self.kinds[self.i] == "noun" and self.values[self.i] == "loop":
-                self.i += 1
-            return "ring", None
-        if kind == "word" and self.kinds[self.i + 1] == "noun" and self.values[self.i + 1] == "st":
-            self.i += 2  # "next 3 toe sts"
-            return "st", None
-        what = _ONE_WORD.get(kind)
-        if what is not None:
-            self.i += 1
-        return what, None
+        read = _READERS.get(self.kinds[self.i])
+        return (None, None) if read is None else read(self)
 
-    def _plain_noun(self) -> tuple[str | None, int | None]:
+    def plain_noun(self) -> tuple[str | None, int | None]:
+        """Such as "st", "corner", "corner ch-2 sp"."""
         what = str(self.values[self.i])
         self.i += 1
-        if what == "corner" and self.kinds[self.i] in {"noun", "stitch", "ch"}:
-            inner, chains = self.noun()
-            return inner or what, chains
+        while what == "corner" and self.kinds[self.i] == "noun":
+            what = str(self.values[self.i])
+            self.i += 1
+        if what == "corner" and self.kinds[self.i] in {"stitch", "ch"}:
+            return self.noun()
         return what, None
 
-    def _stitch_noun(self) -> str:
+    def chain_here(self) -> tuple[str | None, int | None]:
+        self.i += 1
+        return self.chain_noun()
+
+    def ring_noun(self) -> tuple[str | None, int | None]:
+        self.i += 1
+        if self.kinds[self.i] == "noun" and self.values[self.i] == "loop":
+            self.i += 1
+        return "ring", None
+
+    def word_noun(self) -> tuple[str | None, int | None]:
+        """Such as "next 3 toe sts": a word before "sts"."""
+        if self.kinds[self.i + 1] == "noun" and self.values[self.i + 1] == "st":
+            self.i += 2
+            return "st", None
+        return None, None
+
+    def one_word(self) -> tuple[str | None, int | None]:
+        self.i += 1
+        return _ONE_WORD[self.kinds[self.i - 1]], None
+
+    def stitch_noun(self) -> tuple[str | None, int | None]:
         """Such as "next dc", "next shell sp", "5 dc group" (behind its number)."""
         kinds = self.kinds
         what = self.named(self.i).stitch.name
@@ -65,7 +71,7 @@ class NounReader(Cursor):
         while True:
             at = self.i + 1 if kinds[self.i] == "-" else self.i
             if kinds[at] != "noun":
-                return what
+                return what, None
             self.i = at + 1
             if self.values[at] in {"sp", "group", "loop"}:
                 what = str(self.values[at])
@@ -74,6 +80,8 @@ class NounReader(Cursor):
         """Such as "3-ch loop", "5-dc group", "3 ch sp"."""
         kinds = self.kinds
         start = self.i
+        if kinds[start + 1] not in {"-", "ch", "stitch"}:
+            return None, None
         number = self.number(start)[0]
         self.i += 1
         self.skip_dash()
@@ -125,3 +133,16 @@ class NounReader(Cursor):
         what, _ = self.noun()
         self.i = start
         return what == "ch-sp"
+
+
+_READERS: dict[str, Callable[[NounReader], tuple[str | None, int | None]]] = {
+    **dict.fromkeys(_ONE_WORD, NounReader.one_word),
+    "noun": NounReader.plain_noun,
+    "stitch": NounReader.stitch_noun,
+    "in pattern": NounReader.stitch_noun,
+    "ch": NounReader.chain_here,
+    "num": NounReader.number_noun,
+    "ring": NounReader.ring_noun,
+    "make ring": NounReader.ring_noun,
+    "word": NounReader.word_noun,
+}

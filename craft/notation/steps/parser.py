@@ -135,24 +135,15 @@ class Parser(StarReader):
     def _phrase_end(self, first: int) -> int:
         """Where a phrase that is not understood ends."""
         kinds = self.kinds
-        depth = 0
-        i = first + (0 if kinds[first] == "(" else 1)
+        i = first + 1
         while i < self.end:
             kind = kinds[i]
             if kind == "(":
-                depth += 1
-            elif kind == ")":
-                if depth == 0:
-                    break
-                depth -= 1
-            elif (
-                kind == "*"
-                or (depth <= 0 and kind in SENTENCE)
-                or (kind == "," and depth <= 0 and self.starts_work(i + 1))
-            ):
+                i = self.match.get(i, i)  # one that is never closed is passed over
+            elif kind in {")", "*"} or kind in SENTENCE or (kind == "," and self.starts_work(i + 1)):
                 break
             i += 1
-        return max(i, first + 1)
+        return i
 
     # ------------------------------------------------------------------ counts
 
@@ -176,8 +167,10 @@ class Parser(StarReader):
             before, steps = self.counts[-1]
             kinds_before = {item.what for item in before.items}
             gap = self.text[before.span.end : found.span.start].strip(" .;\n")
-            if steps == len(self.out) and not gap and kinds_before.isdisjoint(
-                item.what for item in found.items
+            if (
+                steps == len(self.out)
+                and not gap
+                and kinds_before.isdisjoint(item.what for item in found.items)
             ):
                 span = Span(before.span.start, found.span.end)
                 found = StatedCount(

@@ -61,13 +61,22 @@ _NOUN_KINDS = frozenset(
 )
 _MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
 _SPECIAL = wordset("marked skipped unworked center beg turning top other prev corner")
-_SIMPLE = {"first": How.FIRST, "last": How.LAST, "same": How.SAME, "this": How.SAME}
+_PLAIN: dict[str, tuple[How, Numbers | None, int]] = {
+    "first": (How.FIRST, ONE, 1),
+    "last": (How.LAST, ONE, 1),
+    "same": (How.SAME, ONE, 1),
+    "this": (How.SAME, ONE, 1),
+    "every other": (How.EACH, None, 2),
+    "both": (How.NEXT, (2,), 1),
+}
 _LIMIT_WORDS = frozenset(("to", "until", "within", "before"))
 _BEHIND_A_LIMIT = wordset("rem of end before row rnd ending from left skipped unworked")
 _LANDMARKS = wordset(
     "next marked marker corner beg turning top center first noun ch other prev stitch row rnd same ord side"
 )
-_AFTER_OF = wordset("next each first last same prev num corner noun stitch this ch ring rem beg turning marked center skipped unworked")
+_AFTER_OF = wordset(
+    "next each first last same prev num corner noun stitch this ch ring rem beg turning marked center skipped unworked"
+)
 _AS_WORDS = wordset(
     "last prev first beg join stitch sl noun ch num of row rnd rep - turning before group this skipped"
 )
@@ -372,45 +381,49 @@ class PlaceReader(NounReader):
                 if found.how is not How.SAME:
                     found.how, found.number = How.NEXT, ONE
             elif kind == "each":
-                found.how = found.how or How.EACH
-                if found.how is How.EACH:
-                    found.number = None
+                self._each(found)
             elif kind == "num":
                 if not self._counted(found):
                     break
-            elif kind in _SIMPLE:
-                found.how, found.number = _SIMPLE[kind], ONE
             elif not self._rarer(kind, found):
                 break
             self.i += 1
         if found.how is None and found.special and found.special != "top":
             found.how = How.NAMED
 
+    def _each(self, found: _Found) -> None:
+        found.how = found.how or How.EACH
+        if found.how is How.EACH:
+            found.number = None
+
     def _rarer(self, kind: str, found: _Found) -> bool:
-        """The determiners that few lines have; False when `kind` is none."""
-        following = self.kinds[self.i + 1]
-        if kind in _SPECIAL:
+        """The determiners that fewer lines have; False when `kind` is none."""
+        plain = _PLAIN.get(kind)
+        if plain is not None:
+            found.how, found.number, found.every = plain
+        elif kind in _SPECIAL:
             found.special = found.special or kind
             if kind == "marked" and found.how is None:
                 found.how = How.NAMED
-        elif kind == "every other":
-            found.how, found.number, found.every = How.EACH, None, 2
-        elif kind == "both":
-            found.how, found.number = How.NEXT, (2,)
         elif kind == "rem":
             if found.how is None:
                 found.how, found.number = How.EACH, None
         elif kind == "any":
             found.how, found.special = How.NAMED, "any"
         elif kind == "ord":
-            if following in {"row", "rnd"}:
-                return False
-            found.ordinal = self.ordinal(self.i)
-            found.how = found.how or How.NEXT
+            return self._ordinal(found)
         elif kind == "of":
-            return (found.how is not None or bool(found.special)) and following in _AFTER_OF
+            named = found.how is not None or bool(found.special)
+            return named and self.kinds[self.i + 1] in _AFTER_OF
         else:
             return kind == "in" and found.how is None and bool(found.special)
+        return True
+
+    def _ordinal(self, found: _Found) -> bool:
+        if self.kinds[self.i + 1] in {"row", "rnd"}:
+            return False
+        found.ordinal = self.ordinal(self.i)
+        found.how = found.how or How.NEXT
         return True
 
     def _counted(self, found: _Found) -> bool:
@@ -419,9 +432,13 @@ class PlaceReader(NounReader):
         following = kinds[self.i + 1]
         if following == "-" and kinds[self.i + 2] in {"ch", "stitch"}:
             return False
-        if following in {"ch", "stitch"} and found.how not in {None, How.NEXT}:
-            if kinds[self.i + 2] == "noun" and self.values[self.i + 2] in {"group", "sp", "loop"}:
-                return False
+        if (
+            following in {"ch", "stitch"}
+            and found.how not in {None, How.NEXT}
+            and kinds[self.i + 2] == "noun"
+            and self.values[self.i + 2] in {"group", "sp", "loop"}
+        ):
+            return False
         if found.how is None and following == "word" and self.i + 1 < self.end:
             return False
         found.number = self.number(self.i)
@@ -476,7 +493,7 @@ class PlaceReader(NounReader):
         what = found.what
         if what == "ring":
             found.how = How.RING
-        elif what == "edge" or what == "row":
+        elif what in {"edge", "row"}:
             found.how = How.ENDS if found.how is not How.SAME else found.how
         elif what == "free loop":
             found.loops = Loops.UNWORKED
@@ -584,7 +601,7 @@ class PlaceReader(NounReader):
 
     def trail_gap(self, found: _Found) -> None:
         """Such as "(next sp) between 3-dc groups", "(sp) before last dc"."""
-        if found.what not in {"sp", "gap", "ch-sp", "loop"}:
+        if found.what not in {"sp", "ch-sp", "loop"}:
             return
         start = self.i
         self.i += 1
@@ -604,10 +621,13 @@ class PlaceReader(NounReader):
     def trail_and(self, found: _Found) -> None:
         """Such as "(each dc) and ch-1 sp", "(each dc) and each sp": a further kind of place."""
         following = self.kinds[self.i + 1]
-        if found.how is How.EACH and following in {"ch", "noun", "stitch", "each"}:
-            if self._noun_follows(self.i + 1):
-                self.i += 2 if following == "each" else 1
-                self._further_kind(found)
+        if (
+            found.how is How.EACH
+            and following in {"ch", "noun", "stitch", "each"}
+            and self._noun_follows(self.i + 1)
+        ):
+            self.i += 2 if following == "each" else 1
+            self._further_kind(found)
 
     def _further_kind(self, found: _Found) -> None:
         noun, chains = self.noun()

@@ -144,8 +144,7 @@ class RowReader(AsideReader):
             start = self.i
             self.i += 1
             while (
-                kinds[self.i] in _PART_WORDS
-                or (kinds[start] == "of" and kinds[self.i] in {"stitch", "noun"})
+                kinds[self.i] in _PART_WORDS or (kinds[start] == "of" and kinds[self.i] in {"stitch", "noun"})
             ) and self.i - start < 5:
                 self.i += 1
             if self.i == start + 1:

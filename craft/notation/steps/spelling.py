@@ -6,196 +6,24 @@ This is how a stitch is made, not a run of stitches: brackets and "twice" repeat
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from craft.notation.steps.cursor import Cursor
 from craft.notation.steps.places import PREPOSITIONS, PlaceReader
 from craft.notation.stitches import PLAIN, Named, post, together
-from craft.notation.tree import ONE, How, Numbers, Place, Stitch
+from craft.notation.tree import ONE, How, Place, Stitch
 
-__all__ = ["Movements", "read_movements"]
+__all__ = ["Movements", "named_after", "placed", "read_movements"]
 
 _LINKS = frozenset(("and", ",", "then", ".", ";", "-", "--", "work", ":"))
+_ENDS = frozenset((".", "-", "--", ";"))
 _MOVES = frozenset(("yoh", "draw", "insert"))
-
-
-@dataclass(slots=True)
-class Movements:
-    """What a run of hand movements comes to.
-
-    `legs`: how often the hook goes in; `uses`: places that it goes into; `overs`: yarns over before the
-    first leg; `partial`: a leg is drawn through 2 loops before the close; `post`: "front", "back".
-    """
-
-    legs: int = 0
-    uses: int = 0
-    overs: int = 0
-    partial: bool = False
-    closed: bool = False
-    post: str | None = None
-    place: Place | None = None
-    by_size: Numbers | None = None
-
-    def base(self) -> str:
-        """The plain stitch that each leg is: no yarn over sc, one hdc or dc, two tr ..."""
-        if self.overs == 1:
-            return "dc" if self.partial else "hdc"
-        return PLAIN[0 if not self.overs else min(self.overs + 1, len(PLAIN) - 1)]
-
-    def stitch(self) -> Stitch:
-        """The stitch that the movements make."""
-        base = self.base()
-        if self.post is not None and self.legs <= 1:
-            return post(base, self.post).stitch
-        if self.uses > 1:
-            return together(base, self.uses).stitch
-        if self.legs > 1:
-            return Stitch("cluster" if self.partial or base != "hdc" else "puff st", tally=(("cluster", 1),))
-        return Stitch(base, tally=((base, 1),))
-
-
-def read_movements(cursor: PlaceReader) -> Movements | None:
-    """Read hand movements from the cursor on; None (and no move) when there are none."""
-    start = cursor.i
-    found = Movements()
-    _run(cursor, cursor.end, found)
-    if not found.legs:
-        cursor.i = start
-        return None
-    return found
-
-
-def _run(cursor: PlaceReader, stop: int, found: Movements) -> None:
-    kinds = cursor.kinds
-    star: tuple[int, int, int] | None = None
-    inserted = False
-    while cursor.i < stop:
-        kind = kinds[cursor.i]
-        good = cursor.i
-        if kind in _LINKS:
-            while cursor.i < stop and kinds[cursor.i] in _LINKS:
-                cursor.i += 1
-            if found.closed and any(kinds[j] in {".", "-", "--", ";"} for j in range(good, cursor.i)):
-                cursor.i = good
-                return
-            if not (cursor.i < stop and _goes_on(cursor, cursor.i)):
-                cursor.i = good
-                return
-            continue
-        if kind == "yoh":
-            cursor.i += 1
-            times = 1
-            if kinds[cursor.i] == "multi" or (kinds[cursor.i] == "num" and kinds[cursor.i + 1] == "times"):
-                times = _times(cursor)
-            if not found.legs:
-                found.overs += times
-        elif kind == "insert" and kinds[cursor.i + 1] == "from" and found.legs:
-            while cursor.i < stop and kinds[cursor.i] not in {".", ";", ","}:
-                cursor.i += 1  # "inserting hook from right to left"
-        elif kind == "insert":
-            cursor.i += 1
-            _leg(cursor, found)
-            inserted = True
-        elif kind == "draw":
-            cursor.i += 1
-            if _through(cursor, found):
-                inserted = False
-            else:
-                if kinds[cursor.i] not in {"noun", "word"} and not str(cursor.values[good]).endswith("loop"):
-                    cursor.i = good
-                    return
-                while kinds[cursor.i] in {"noun", "to", "up", "tail", "word"} and kinds[cursor.i + 1] != "":
-                    cursor.i += 1
-                if not inserted or kinds[cursor.i] in PREPOSITIONS:
-                    _leg(cursor, found)
-                inserted = False
-        elif kind == "(":
-            if not _bracket(cursor, found):
-                return
-        elif kind == "*" and star is None and _goes_on(cursor, cursor.i + 1):
-            cursor.i += 1
-            star = (found.legs, found.uses, cursor.i)
-        elif kind == "rep" and star is not None:
-            _rep(cursor, found, star)
-            star = None
-        else:
-            return
-
-
-def _goes_on(cursor: Cursor, at: int) -> bool:
-    kinds = cursor.kinds
-    kind = kinds[at]
-    if kind in _MOVES or kind == "*":
-        return True
-    if kind == "rep":
-        return "*" in kinds[at : at + 3]
-    if kind == "(":
-        return kinds[at + 1] in _MOVES or (kinds[at + 1] == "*" and kinds[at + 2] in _MOVES)
-    return False
-
-
-def _times(cursor: Cursor) -> int:
-    """Such as "twice", "3 times", "2 more times"; moves past it."""
-    kinds = cursor.kinds
-    if kinds[cursor.i] == "multi":
-        value = cursor.ordinal(cursor.i)
-        cursor.i += 1
-    else:
-        number = cursor.number(cursor.i)
-        value = number[0] or 1
-        cursor.i += 1
-        more = False
-        while kinds[cursor.i] in {"times", "more", "x"}:
-            more = more or kinds[cursor.i] == "more"
-            cursor.i += 1
-        return min(value + (1 if more else 0), 99)
-    if kinds[cursor.i] == "more":
-        cursor.i += 1
-        value += 1
-    return min(value, 99)
-
-
-def _leg(cursor: PlaceReader, found: Movements) -> None:
-    """The hook goes in: once, or in each of several places."""
-    kinds, values = cursor.kinds, cursor.values
-    number = 1
-    fresh = True
-    if kinds[cursor.i] in PREPOSITIONS or kinds[cursor.i] in {"from"}:
-        around = kinds[cursor.i] == "around" or kinds[cursor.i + 1] == "post"
-        place = cursor.place()
-        if place is not None:
-            if place.number is not None and place.how in {How.NEXT, How.FIRST, How.LAST}:
-                number = max((n for n in place.number if n is not None), default=1)
-            fresh = place.how not in {How.SAME, How.BARE, How.RING}
-            if found.place is None:
-                found.place = place
-            if around:
-                found.post = found.post or "front"
-    while (
-        kinds[cursor.i] not in {".", ";", "", ",", "and", "-", "(", ")", "yoh"}
-        and kinds[cursor.i] not in _MOVES
-    ):
-        if kinds[cursor.i] == "word" and values[cursor.i] == "back":
-            found.post = "back" if found.post else None
-        if kinds[cursor.i] == "behind":
-            found.post = "front" if values[cursor.i] == "in front of" else "back"
-        cursor.i += 1
-    found.legs += number
-    found.uses += number if fresh else 0
-
-
-def _through(cursor: Cursor, found: Movements) -> bool:
-    """Such as "draw through 2 loops", "draw B through all loops on hook"."""
-    kinds = cursor.kinds
-    j = cursor.i
-    while kinds[j] in {"word", "tail", "noun"} and j < cursor.i + 3:
-        j += 1
-    if kinds[j] != "through":
-        return False
-    j += 1
-    closing = False
-    number = 0
-    while kinds[j] in {
+_COUNTED = frozenset((How.NEXT, How.FIRST, How.LAST))
+_SAME_PLACE = frozenset((How.SAME, How.BARE, How.RING))
+_AFTER_PLACE = frozenset((".", ";", "", ",", "and", "-", "--", "(", ")")) | _MOVES
+_LOOPS_ON_HOOK = frozenset(
+    (
         "each",
         "rem",
         "last",
@@ -209,118 +37,328 @@ def _through(cursor: Cursor, found: Movements) -> bool:
         "word",
         "both loops",
         "free loop",
-    }:
-        if kinds[j] in {"each", "rem", "free loop"}:
-            closing = True
-        elif kinds[j] == "num":
+    )
+)
+_ALL_LOOPS = frozenset(("each", "rem", "free loop", "last"))
+_MOST = 99
+_DEEPEST = 6
+
+
+@dataclass(slots=True)
+class Movements:
+    """What a run of hand movements comes to.
+
+    `legs`: how often the hook goes in; `uses`: places that it goes into; `overs`: yarns over before the
+    first leg; `partial`: a leg is drawn through 2 loops before the close; `closed`: the loops are all
+    drawn together; `post`: "front", "back"; `place`: the first place that is named.
+    """
+
+    legs: int = 0
+    uses: int = 0
+    overs: int = 0
+    partial: bool = False
+    closed: bool = False
+    post: str | None = None
+    place: Place | None = None
+
+    def base(self) -> str:
+        """The plain stitch that each leg is: no yarn over sc, one hdc or dc, two tr ..."""
+        if self.overs == 1:
+            return "dc" if self.partial else "hdc"
+        return PLAIN[min(self.overs + 1, len(PLAIN) - 1) if self.overs else 0]
+
+    def stitch(self) -> Stitch:
+        """The stitch that the movements make."""
+        base = self.base()
+        if self.post is not None and self.legs <= 1:
+            return post(base, self.post).stitch
+        if self.uses > 1:
+            return together(base, self.uses).stitch
+        if self.legs > 1:
+            name = "puff st" if base == "hdc" else "cluster"
+            return Stitch(name, tally=(("cluster", 1),))
+        return Stitch(base, tally=((base, 1),))
+
+
+def read_movements(cursor: PlaceReader) -> Movements | None:
+    """Read hand movements from the cursor on; None (and no move) when there are none."""
+    start = cursor.i
+    reader = _Reader(cursor, cursor.end, Movements(), 0)
+    reader.run()
+    if not reader.found.legs:
+        cursor.i = start
+        return None
+    return reader.found
+
+
+class _Reader:
+    """One run of movements, up to `stop`."""
+
+    __slots__ = ("cursor", "depth", "found", "inserted", "kinds", "star", "stop")
+
+    def __init__(self, cursor: PlaceReader, stop: int, found: Movements, depth: int) -> None:
+        self.cursor = cursor
+        self.kinds = cursor.kinds
+        self.stop = stop
+        self.found = found
+        self.depth = depth
+        self.inserted = False
+        self.star: tuple[int, int] | None = None
+
+    def run(self) -> None:
+        cursor = self.cursor
+        while cursor.i < self.stop:
+            read = _READERS.get(self.kinds[cursor.i])
+            if read is None or not read(self):
+                return
+
+    # each reader returns False, without moving, where the movements end
+
+    def link(self) -> bool:
+        """Commas and full stops between movements."""
+        cursor, kinds = self.cursor, self.kinds
+        start = cursor.i
+        i = start
+        while i < self.stop and kinds[i] in _LINKS:
+            i += 1
+        ended = self.found.closed and not _ENDS.isdisjoint(kinds[start:i])
+        if ended or i >= self.stop or not _goes_on(kinds, i):
+            return False
+        cursor.i = i
+        return True
+
+    def over(self) -> bool:
+        """Such as "yoh", "(yoh) twice": yarns over before the first leg tell the height."""
+        self.cursor.i += 1
+        times = _times(self.cursor) if _times_here(self.kinds, self.cursor.i) else 1
+        if not self.found.legs:
+            self.found.overs += times
+        return True
+
+    def insert(self) -> bool:
+        cursor, kinds = self.cursor, self.kinds
+        if kinds[cursor.i + 1] == "from" and self.found.legs:
+            cursor.i = min(cursor.stop_from(cursor.i, frozenset((".", ";", ",", ""))), self.stop)
+            return True  # "inserting hook from right to left"
+        cursor.i += 1
+        _leg(cursor, self.found)
+        self.inserted = True
+        return True
+
+    def draw(self) -> bool:
+        cursor, kinds = self.cursor, self.kinds
+        start = cursor.i
+        cursor.i += 1
+        if _through(cursor, self.found):
+            self.inserted = False
+            return True
+        if kinds[cursor.i] not in {"noun", "word"} and not str(cursor.values[start]).endswith("loop"):
+            cursor.i = start
+            return False
+        while kinds[cursor.i] in {"noun", "to", "up", "tail", "word"}:
+            cursor.i += 1
+        if not self.inserted or kinds[cursor.i] in PREPOSITIONS:
+            _leg(cursor, self.found)
+        self.inserted = False
+        return True
+
+    def bracket(self) -> bool:
+        """Movements in brackets, done several times or in each of several stitches."""
+        cursor, kinds = self.cursor, self.kinds
+        start = cursor.i
+        close = cursor.match.get(start)
+        if close is None or self.depth >= _DEEPEST:
+            return False
+        inner = _Reader(
+            cursor, close, Movements(overs=self.found.overs, post=self.found.post), self.depth + 1
+        )
+        cursor.i += 1
+        inner.run()
+        if not inner.found.legs and kinds[start + 1] not in {"yoh", "draw"}:
+            cursor.i = start
+            return False
+        cursor.i = close + 1
+        self._take_in(inner.found, overs_only=kinds[start + 1] == "yoh")
+        return True
+
+    def _take_in(self, inner: Movements, *, overs_only: bool) -> None:
+        """Add what a bracket comes to, as often as the words behind it say."""
+        cursor, found = self.cursor, self.found
+        times = _times(cursor) if _times_here(self.kinds, cursor.i) else 1
+        uses = inner.uses * times
+        if self.kinds[cursor.i] in PREPOSITIONS:
+            place = cursor.place()
+            if place is not None:
+                found.place = found.place or place
+                times, uses = _in_place(place, inner, times, uses)
+        if inner.legs:
+            if not found.legs:
+                found.overs = max(found.overs, inner.overs)
+        elif found.legs:
+            found.partial = True
+        elif overs_only:
+            found.overs += times if inner.overs <= found.overs + 1 else inner.overs
+        found.legs += inner.legs * times
+        found.uses += uses
+        found.partial = found.partial or inner.partial
+        found.closed = found.closed or (inner.closed and times == 1)
+        found.post = found.post or inner.post
+        found.place = found.place or inner.place
+
+    def open_star(self) -> bool:
+        if self.star is not None or not _goes_on(self.kinds, self.cursor.i + 1):
+            return False
+        self.cursor.i += 1
+        self.star = (self.found.legs, self.found.uses)
+        return True
+
+    def repeat(self) -> bool:
+        """Such as "rep from * 2 more times" among hand movements."""
+        if self.star is None:
+            return False
+        cursor, kinds = self.cursor, self.kinds
+        cursor.i += 1
+        while kinds[cursor.i] in {"from", "*"}:
+            cursor.i += 1
+        times = 1
+        if kinds[cursor.i] in {"multi", "num"}:
+            multi = kinds[cursor.i] == "multi"
+            number = cursor.ordinal(cursor.i) if multi else (cursor.number(cursor.i)[0] or 1)
+            times = min(number, _MOST)
+            cursor.i += 1
+            while kinds[cursor.i] in {"times", "more", "x"}:
+                cursor.i += 1
+        legs, uses = self.star
+        self.found.legs += (self.found.legs - legs) * times
+        self.found.uses += (self.found.uses - uses) * times
+        self.star = None
+        return True
+
+
+_READERS: dict[str, Callable[[_Reader], bool]] = {
+    **dict.fromkeys(_LINKS, _Reader.link),
+    "yoh": _Reader.over,
+    "insert": _Reader.insert,
+    "draw": _Reader.draw,
+    "(": _Reader.bracket,
+    "*": _Reader.open_star,
+    "rep": _Reader.repeat,
+}
+
+
+def _goes_on(kinds: list[str], at: int) -> bool:
+    """Whether the token at `at` begins a further movement."""
+    kind = kinds[at]
+    if kind in _MOVES or kind == "*":
+        return True
+    if kind == "rep":
+        return "*" in kinds[at : at + 3]
+    if kind == "(":
+        return kinds[at + 1] in _MOVES or (kinds[at + 1] == "*" and kinds[at + 2] in _MOVES)
+    return False
+
+
+def _in_place(place: Place, inner: Movements, times: int, uses: int) -> tuple[int, int]:
+    """The place behind a bracket: (times, places used)."""
+    several = place.how in _COUNTED and place.number is not None
+    if several and inner.uses == 0 and times == 1:
+        times = max((n for n in place.number or () if n is not None), default=1)
+        return times, times
+    if inner.uses == 0 or place.how in {How.SAME, How.RING} or place.number == ONE:
+        return times, 1
+    return times, uses
+
+
+def _times_here(kinds: list[str], at: int) -> bool:
+    return kinds[at] == "multi" or (kinds[at] == "num" and kinds[at + 1] in {"times", "more", "x"})
+
+
+def _times(cursor: Cursor) -> int:
+    """Such as "twice", "3 times", "2 more times"; moves past it."""
+    kinds = cursor.kinds
+    if kinds[cursor.i] == "multi":
+        value = cursor.ordinal(cursor.i)
+    else:
+        value = cursor.number(cursor.i)[0] or 1
+    cursor.i += 1
+    while kinds[cursor.i] in {"times", "more", "x"}:
+        value += kinds[cursor.i] == "more"
+        cursor.i += 1
+    return min(value, _MOST)
+
+
+def _leg(cursor: PlaceReader, found: Movements) -> None:
+    """The hook goes in: once, or in each of several places."""
+    kinds = cursor.kinds
+    number = 1
+    fresh = True
+    if kinds[cursor.i] in PREPOSITIONS:
+        around = kinds[cursor.i] == "around" or kinds[cursor.i + 1] == "post"
+        place = cursor.place()
+        if place is not None:
+            if place.number is not None and place.how in _COUNTED:
+                number = max((n for n in place.number if n is not None), default=1)
+            fresh = place.how not in _SAME_PLACE
+            found.place = found.place or place
+            if around:
+                found.post = found.post or "front"
+    while kinds[cursor.i] not in _AFTER_PLACE:
+        if kinds[cursor.i] == "word" and cursor.values[cursor.i] == "back":
+            found.post = "back" if found.post else None
+        elif kinds[cursor.i] == "behind":
+            found.post = "front" if cursor.values[cursor.i] == "in front of" else "back"
+        cursor.i += 1
+    found.legs += number
+    found.uses += number if fresh else 0
+
+
+def _through(cursor: Cursor, found: Movements) -> bool:
+    """Such as "draw through 2 loops", "draw B through all loops on hook"."""
+    kinds = cursor.kinds
+    j = cursor.i
+    while kinds[j] in {"word", "tail", "noun"} and j < cursor.i + 3:
+        j += 1
+    if kinds[j] != "through":
+        return False
+    start = j + 1
+    j = start
+    number = 0
+    while kinds[j] in _LOOPS_ON_HOOK:
+        if kinds[j] == "num":
             number = cursor.number(j)[0] or 0
-        elif kinds[j] == "last":
-            closing = True
         j += 1
     cursor.i = j
-    if kinds[j] == "multi" or (kinds[j] == "num" and kinds[j + 1] == "times"):
+    if _times_here(kinds, j):
         _times(cursor)
         found.partial = found.partial or number == 2
-    if closing or number > 2:
+    if number > 2 or not _ALL_LOOPS.isdisjoint(kinds[start:j]):
         found.closed = True
     elif found.legs:
         found.partial = True
     return True
 
 
-def _bracket(cursor: PlaceReader, found: Movements) -> bool:
-    """Movements in brackets, done several times or in each of several stitches."""
-    close = cursor.match.get(cursor.i)
-    kinds = cursor.kinds
-    if close is None:
-        return False
-    start = cursor.i
-    inner = Movements(overs=found.overs, legs=0, post=found.post)
-    cursor.i += 1
-    _run(cursor, close, inner)
-    if not inner.legs and not (kinds[start + 1] == "yoh" or kinds[start + 1] == "draw"):
-        cursor.i = start
-        return False
-    cursor.i = close + 1
-    times = 1
-    if kinds[cursor.i] == "multi" or (
-        kinds[cursor.i] == "num" and kinds[cursor.i + 1] in {"times", "more", "x"}
-    ):
-        times = _times(cursor)
-    uses = inner.uses * times
-    if kinds[cursor.i] in PREPOSITIONS:
-        place = cursor.place()
-        if place is not None:
-            found.place = found.place or place
-            if (
-                place.how in {How.NEXT, How.FIRST, How.LAST}
-                and place.number is not None
-                and inner.uses == 0
-                and times == 1
-            ):
-                times = max((n for n in place.number if n is not None), default=1)
-                uses = times
-            elif inner.uses == 0 or place.how in {How.SAME, How.RING} or place.number == ONE:
-                uses = 1
-    if not inner.legs and not found.legs and kinds[start + 1] == "yoh":
-        found.overs += times if inner.overs <= found.overs + 1 else inner.overs
-    elif not inner.legs and found.legs:
-        found.partial = True
-    if not found.legs and inner.legs:
-        found.overs = max(found.overs, inner.overs)
-    found.legs += inner.legs * times
-    found.uses += uses
-    found.partial = found.partial or inner.partial
-    found.closed = found.closed or (inner.closed and times == 1)
-    found.post = found.post or inner.post
-    if found.place is None:
-        found.place = inner.place
-    return True
-
-
-def _rep(cursor: Cursor, found: Movements, star: tuple[int, int, int]) -> None:
-    """Such as "rep from * 2 more times" among hand movements."""
-    kinds = cursor.kinds
-    cursor.i += 1
-    while kinds[cursor.i] in {"from", "*"}:
-        cursor.i += 1
-    times = 1
-    if kinds[cursor.i] == "multi" or kinds[cursor.i] == "num":
-        number = cursor.ordinal(cursor.i) if kinds[cursor.i] == "multi" else (cursor.number(cursor.i)[0] or 1)
-        cursor.i += 1
-        while kinds[cursor.i] in {"times", "more", "x"}:
-            cursor.i += 1
-        times = min(number, 99)
-    legs, uses, _ = star
-    found.legs += (found.legs - legs) * times
-    found.uses += (found.uses - uses) * times
-
-
 def placed(found: Movements, stitch: Stitch) -> tuple[Stitch, Place]:
     """The stitch and the place it takes, for a stitch spelled out within a line."""
     uses = max(found.uses, 1)
     place = found.place or Place(How.NEXT)
-    if place.how in {How.NEXT, How.FIRST, How.LAST}:
+    if place.how in _COUNTED:
         place = replace(place, number=(uses,))
-    if (stitch.uses != uses and stitch.uses != 1) or (uses > 1 and stitch.uses == 1):
-        stitch = replace(stitch, uses=uses)
-    return stitch, place
+    return (stitch if stitch.uses == uses else replace(stitch, uses=uses)), place
 
 
 def named_after(cursor: Cursor) -> Named | None:
-    """Such as " - sc2tog made" behind the movements."""
+    """The name behind the movements: " - sc2tog made"."""
     kinds = cursor.kinds
-    j = cursor.i
-    if kinds[j] == "." and kinds[j + 1] in {"-", "--"}:
-        j += 1
-    if kinds[j] in {"-", "--", ",", "("}:
-        bracket = kinds[j] == "("
-        j += 1
-        if kinds[j] == "stitch":
-            named = cursor.values[j]
-            if kinds[j + 1] in {"total", "word"}:
-                cursor.i = j + (3 if bracket and kinds[j + 2] == ")" else 2)
-                return named if isinstance(named, Named) else None
-        if kinds[j] in {"decrease"} and kinds[j + 1] == "total":
-            cursor.i = j + (3 if bracket and kinds[j + 2] == ")" else 2)
+    j = cursor.i + 1 if kinds[cursor.i] == "." else cursor.i
+    if kinds[j] not in {"-", "--", ",", "("}:
+        return None
+    bracket = kinds[j] == "("
+    name = j + 1
+    after = name + (2 if bracket and kinds[name + 2] == ")" else 1)
+    if kinds[name] == "stitch" and kinds[name + 1] in {"total", "word"}:
+        cursor.i = after + 1
+        return cursor.named(name)
+    if kinds[name] == "decrease" and kinds[name + 1] == "total":
+        cursor.i = after + 1
     return None

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from craft.notation.steps.counting import CountReader
-from craft.notation.tree import Numbers, Times
+from craft.notation.tree import Times
 
 __all__ = ["TimesReader"]
 
-
-def _one(value: object) -> Numbers:
-    assert isinstance(value, int)
-    return (value,)
+_LIMITS = frozenset(("around", "across", "to", "until"))
+_TO_THE_END = Times(to_end=True)
 
 
 class TimesReader(CountReader):
@@ -19,80 +17,81 @@ class TimesReader(CountReader):
     __slots__ = ()
 
     def times(self, *, bracket: bool) -> Times | None:
-        """`bracket`: after a bracket "5 times" means 5 in all; after a star it is not said."""
+        """How often. `bracket`: after a bracket "5 times" means 5 in all; after a star it is not said."""
         kinds = self.kinds
         start = self.i
-        if kinds[self.i] == "," and kinds[self.i + 1] in {"around", "across", "to", "until", "rep"}:
+        if kinds[start] == "," and (kinds[start + 1] in _LIMITS or kinds[start + 1] == "rep"):
             self.i += 1
         if kinds[self.i] == "rep" and kinds[self.i + 1] in {"num", "multi", "around", "across", "to"}:
             self.i += 1
         kind = kinds[self.i]
         unsaid = False if bracket else None
-        if kind == "num":
+        found: Times | None = None
+        if kind in _LIMITS:
+            found = self._limits()
+        elif kind == "num":
             found = self._number(unsaid)
         elif kind == "multi":
-            number = _one(self.values[self.i])
             self.i += 1
-            found = Times(number, more=self._more(unsaid))
-        elif kind in {"x", "times"} and kinds[self.i + 1] == "num":
-            self.i += 2
-            found = Times(self.number(self.i - 1), more=self._more(False))
-            if kinds[self.i] in {"times", "x"}:
-                self.i += 1
-        elif kind == "*" and kinds[self.i + 1] == "num" and bracket:
-            self.i += 2
-            found = Times(self.number(self.i - 1), more=False)
-        elif kind == "total" and kinds[self.i + 1] == "num":
-            self.i += 1
-            found = self._number(False)
-            if found is not None:
-                found = Times(found.number, more=False)
-        elif kind in {"around", "across", "to", "until"}:
-            found = self._limits()
+            found = Times((self.ordinal(self.i - 1),), more=self._more(unsaid))
         else:
-            found = None
+            found = self._multiple(kind, bracket=bracket)
         if found is None:
             self.i = start
         return found
 
+    def _multiple(self, kind: str, *, bracket: bool) -> Times | None:
+        """Such as "x 6", "times 6", "* 6" behind a bracket, "a total of 6 times"."""
+        kinds = self.kinds
+        if kinds[self.i + 1] != "num":
+            return None
+        if kind == "total":
+            self.i += 1
+            found = self._number(unsaid=False)
+            return None if found is None else Times(found.number, more=False)
+        if kind not in {"x", "times"} and not (kind == "*" and bracket):
+            return None
+        self.i += 2
+        number = self.number(self.i - 1)
+        if kind == "*":
+            return Times(number, more=False)
+        more = self._more(unsaid=False)
+        if kinds[self.i] in {"times", "x"}:
+            self.i += 1
+        return Times(number, more=more)
+
     def _number(self, unsaid: bool | None) -> Times | None:
-        """Such as "5 times", "4 more times", "4 times more", "6 x"."""
+        """Such as "5 times", "4 more times", "4 times more", "6 x", "6 times in all"."""
         kinds = self.kinds
         number = self.number(self.i)
         self.i += 1
-        more = unsaid
         if kinds[self.i] == "more":
-            more = True
-            self.i += 1
-            if kinds[self.i] == "times":
-                self.i += 1
-            return Times(number, more=more)
+            self.i += 2 if kinds[self.i + 1] == "times" else 1
+            return Times(number, more=True)
         if kinds[self.i] not in {"times", "x"}:
             return None
-        text = self.values[self.i]
+        text = str(self.values[self.i])
         self.i += 1
-        if isinstance(text, str) and ("all" in text or "total" in text):
-            return Times(number, more=False)
-        return Times(number, more=self._more(more))
+        in_all = "all" in text or "total" in text
+        return Times(number, more=False if in_all else self._more(unsaid))
 
-    def _more(self, more: bool | None) -> bool | None:
-        if self.kinds[self.i] == "more":
+    def _more(self, unsaid: bool | None) -> bool | None:
+        kind = self.kinds[self.i]
+        if kind == "more":
             self.i += 1
             return True
-        if self.kinds[self.i] == "total":
+        if kind == "total":
             self.i += 1
             return False
-        return more
+        return unsaid
 
     def _limits(self) -> Times | None:
         start = self.i
-        if self.kinds[self.i] in {"to", "until"} and self.kinds[self.i + 1] == "*":
+        if self.kinds[start] in {"to", "until"} and self.kinds[start + 1] == "*":
             return None
         keep, until = self.limit()
         if self.i == start:
             return None
         if keep is not None:
             return Times(until_left=keep)
-        if until is not None:
-            return Times(until_what=until)
-        return Times(to_end=True)
+        return _TO_THE_END if until is None else Times(until_what=until)

@@ -13,6 +13,8 @@ from craft.notation.words import wordset
 
 __all__ = ["SLIP", "WorkReader"]
 
+_MADE_OF_MOST = 16
+"""A stitch named where it is made has at most this many steps."""
 SLIP = Named(Stitch("sl st", tally=(("sl st", 1),)))
 _OF_SEVERAL = frozenset(("cluster", "bobble", "popcorn", "puff st", "shell", "fan"))
 _GATHERED = frozenset(("cluster", "bobble", "puff st", "popcorn", "sc2tog"))
@@ -154,7 +156,7 @@ class WorkReader(TimesReader):
         name = first
         while kinds[name] in {"first", "beg"} and name < j - 1:
             name += 1
-        self.made.append((name, j, tuple(self.out)))
+        self.made.append((name, j, tuple(self.out[-_MADE_OF_MOST:])))
         self.i = j + 1
         self.out.append(Remark(self.span(first)))
         return True
@@ -277,9 +279,10 @@ class WorkReader(TimesReader):
         if stitch.uses > 1:
             number = max((n for n in place.number if n is not None), default=0)
             return replace(stitch, uses=number) if 0 < number < stitch.uses else stitch
-        if stitch.name in _GATHERED and place.how in _COUNTED_PLACES and (place.number[0] or 0) > 1:
-            if self.text[place.span.start : place.span.start + 4].lower() == "over":
-                return replace(stitch, uses=place.number[0] or 1)
+        number = place.number[0] or 0
+        if number > 1 and stitch.name in _GATHERED and place.how in _COUNTED_PLACES:
+            over = self.text[place.span.start : place.span.start + 4].lower() == "over"
+            return replace(stitch, uses=number) if over else stitch
         return stitch
 
     def _evenly(self, first: int, named: Named, number: Numbers | None) -> None:
