@@ -34,13 +34,13 @@ class Rows(BaseInlineFormSet[Any, Pattern, ModelForm[Any]], Generic[Row]):
 
     def clean(self) -> None:
         """No two rows may go by the same letter."""
-        super().clean()
         seen: set[str] = set()
         for form in self.kept_forms():
             key = str(form.cleaned_data.get(self.key_field, "")).casefold()
             if self.key_field and key in seen:
                 raise ValidationError(_("Two rows are called %s. Give each its own.") % key.upper())
             seen.add(key)
+        super().clean()
 
     def kept_forms(self) -> list[ModelForm[Any]]:
         """Filled rows in the order asked for."""

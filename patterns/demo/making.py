@@ -13,7 +13,7 @@ from patterns.models import Notion, Pattern, PatternSize, PatternYarn
 from patterns.selectors import reasons_of, source_of
 from patterns.services import photo_add, revision_publish, text_save
 from workroom.demo import Cast
-from workroom.media import store
+from workroom.media import StoredPhoto, store
 from workroom.models import Person
 from yarns.models import Colour, Supply, Yarn
 
@@ -33,7 +33,7 @@ def make(cast: Cast) -> None:
 
 
 def _write(design: Design, designer: Person) -> Pattern:
-    picture = store(BytesIO(design.picture()))
+    picture = _picture(design)
     with transaction.atomic():
         pattern = Pattern.objects.create(slug=design.slug, **design.row)
         PatternSize.objects.bulk_create(
@@ -54,6 +54,10 @@ def _write(design: Design, designer: Person) -> Pattern:
         )  # fmt: skip
         photo_add(pattern, picture, alt=design.alt)
     return text_save(pattern, text=design.text, seen=0, by=designer)
+
+
+def _picture(design: Design) -> StoredPhoto:
+    return store(BytesIO(design.picture()))
 
 
 def _yarn(pattern: Pattern, said: DesignYarn, place: int) -> PatternYarn:

@@ -25,12 +25,16 @@ def test_two_words_plurals_and_capitals(make_pattern: Callable[..., Pattern]) ->
 
 
 def test_any_number_worked_together(make_pattern: Callable[..., Pattern]) -> None:
-    text = "Row 1: Ch 4, sc in 2nd ch from hook, sc in next 2 ch. (3 sts)\nRow 2: Ch 1, turn, sc3tog. (1 st)\n"
+    text = (
+        "Row 1: Ch 4, sc in 2nd ch from hook, sc in next 2 ch. (3 sts)\nRow 2: Ch 1, turn, sc3tog. (1 st)\n"
+    )
     assert used(make_pattern(text=text))["sc3tog"] == "single crochet 3 stitches together"
 
 
 def test_uk_terms_have_uk_meanings(make_pattern: Callable[..., Pattern]) -> None:
-    pattern = make_pattern(text="Rnd 1: 6 dc in a magic ring. (6 sts)\nRnd 2: 2 htr in each st around. (12 sts)\n")
+    pattern = make_pattern(
+        text="Rnd 1: 6 dc in a magic ring. (6 sts)\nRnd 2: 2 htr in each st around. (12 sts)\n"
+    )
     Pattern.objects.filter(pk=pattern.pk).update(terms="uk")
     pattern.refresh_from_db()
     found = used(pattern)

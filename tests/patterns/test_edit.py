@@ -124,7 +124,9 @@ def test_a_suggestion_whose_line_has_changed_is_not_put_in(designer_client: Clie
     assert field(answer) == escape(DISC)
 
 
-def test_a_remark_is_set_aside_with_a_reason_and_counts_again(designer_client: Client, pattern: Pattern) -> None:
+def test_a_remark_is_set_aside_with_a_reason_and_counts_again(
+    designer_client: Client, pattern: Pattern
+) -> None:
     key = wrong_remark(pattern)
     answer = send(designer_client, f"aside:{key}", DISC_WRONG, **{f"reason-{key}": "the join makes one"})
     page = answer.content.decode()

@@ -75,7 +75,9 @@ def test_without_a_yarn_of_the_shelf_nothing_is_guessed(pattern: Pattern) -> Non
 
 
 def test_colours_go_to_their_yarns(make_pattern: Callable[..., Pattern], yarn: object) -> None:
-    text = "Rnd 1: With A, 6 sc in a magic ring. (6 sts)\nRnd 2: With white, 2 sc in each st around. (12 sts)\n"
+    text = (
+        "Rnd 1: With A, 6 sc in a magic ring. (6 sts)\nRnd 2: With white, 2 sc in each st around. (12 sts)\n"
+    )
     pattern = make_pattern(text=text, hook_um=5000)
     for key, colour in (("A", "Harbour"), ("B", "White")):
         PatternYarn.objects.create(pattern=pattern, key=key, yarn=yarn, colour=colour)

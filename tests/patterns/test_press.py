@@ -1,4 +1,4 @@
-"""The press: one warm child that is ended when it takes too long, and reaches nothing but what it is given."""
+"""The press: one warm child, ended when it takes too long, that reaches only what it is given."""
 
 from collections.abc import Iterator
 

@@ -49,7 +49,9 @@ def test_stitches_and_time(published: Revision) -> None:
     assert revisions.estimated_minutes(published, "m") == 2
 
 
-@pytest.mark.parametrize("read", [revisions.materials, revisions.tally, revisions.stitches, revisions.estimated_minutes])
+@pytest.mark.parametrize(
+    "read", [revisions.materials, revisions.tally, revisions.stitches, revisions.estimated_minutes]
+)
 def test_a_size_that_is_not_there_is_refused(published: Revision, read: object) -> None:
     assert callable(read)
     with pytest.raises(UnknownSizeError, match="There is no size “xl” in this pattern"):

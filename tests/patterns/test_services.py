@@ -133,9 +133,7 @@ def test_what_changed_since_it_was_looked_at_is_not_published(pattern: Pattern, 
     assert not Revision.objects.exists()
 
 
-def test_a_version_is_published_once(
-    pattern: Pattern, publish: Callable[..., Revision]
-) -> None:
+def test_a_version_is_published_once(pattern: Pattern, publish: Callable[..., Revision]) -> None:
     publish(pattern)
     with pytest.raises(NotReadyError, match=r"There is a version 1\.0\.0 already\."):
         publish(pattern)
