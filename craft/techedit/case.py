@@ -38,6 +38,12 @@ __all__ = ["Case", "Spot"]
 
 Made = TypeVar("Made")
 
+_UNIT_WORDS = (
+    "cm", "cms", "mm", "ins", "inch", "inches", "m", "metre", "metres", "meter", "meters", "yd",
+    "yds", "yard", "yards", "g", "gr", "gram", "grams", "oz", "ozs", "ounce", "ounces", "ft", "feet",
+)  # fmt: skip
+_BARE_INCH = re.compile(r"\d ?in\b")
+_INCH_MARKS = ('"', "”", "″", "''", "’’")
 _ROUNDED_CM = 0.8
 _ROUNDED_PART = 0.045
 _NOT_FABRIC = frozenset({"ch", "sl st"})
@@ -47,7 +53,7 @@ _SOME_SIZES = re.compile(
 )
 _ALL_SIZES = re.compile(r"\b(?:all|both) sizes\b", re.IGNORECASE)
 
-_WORD = re.compile(r"[A-Za-z][A-Za-z0-9]*(?:['’-][A-Za-z0-9]+)*")
+_WORD = re.compile(r"[a-z][a-z0-9]*(?:['’-][a-z0-9]+)*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +75,7 @@ class Case:
         self.facts = facts
         self.text = draft.text
         self._kept: dict[str, Any] = {}
+        self._spans: dict[str, tuple[Span, ...]] = {}
 
     def once(self, name: str, make: Callable[[Case], Made]) -> Made:
         """A view that a group of checks shares, made on first use."""
@@ -92,21 +99,38 @@ class Case:
     # ------------------------------------------------------------------------------- words
 
     @cached_property
-    def words(self) -> dict[str, list[Span]]:
-        """Every word of the text in lower case, with its places in order."""
-        found: dict[str, list[Span]] = {}
-        for match in _WORD.finditer(self.text):
-            found.setdefault(match[0].lower(), []).append(Span(match.start(), match.end()))
-        return found
+    def lowered(self) -> str:
+        """The text in lower case, letter for letter (one code point stays one)."""
+        lowered = self.text.lower()
+        return lowered if len(lowered) == len(self.text) else _lower_by_letter(self.text)
+
+    @cached_property
+    def words(self) -> frozenset[str]:
+        """Every word of the text in lower case."""
+        return frozenset(_WORD.findall(self.lowered))
 
     def says_any(self, *words: str) -> bool:
         """Whether any of these single lower-case words stands in the text."""
-        return any(word in self.words for word in words)
+        return not self.words.isdisjoint(words)
+
+    def spans_of(self, word: str) -> tuple[Span, ...]:
+        """Every place of a lower-case word, in order."""
+        if word not in self.words:
+            return ()
+        if word not in self._spans:
+            found = re.finditer(rf"(?<![a-z0-9]){re.escape(word)}(?![a-z0-9])", self.lowered)
+            self._spans[word] = tuple(Span(match.start(), match.end()) for match in found)
+        return self._spans[word]
 
     @cached_property
     def amounts(self) -> tuple[Amount, ...]:
         """Every number with a unit, in the order of the text."""
-        return tuple(amounts(self.text))
+        return tuple(amounts(self.text)) if self._says_units else ()
+
+    @property
+    def _says_units(self) -> bool:
+        marked = any(mark in self.text for mark in _INCH_MARKS)
+        return marked or self.says_any(*_UNIT_WORDS) or _BARE_INCH.search(self.lowered) is not None
 
     @cached_property
     def amount_pairs(self) -> tuple[tuple[Amount, Amount], ...]:
@@ -298,6 +322,10 @@ class Case:
     @cached_property
     def size_count(self) -> int:
         return max(1, len(self.draft.sizes))
+
+
+def _lower_by_letter(text: str) -> str:
+    return "".join(low if len(low := letter.lower()) == 1 else letter for letter in text)
 
 
 def _has_unread(steps: Sequence[Step]) -> bool:

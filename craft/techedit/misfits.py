@@ -49,7 +49,10 @@ class Slip:
 
 
 def slips_of(case: Case) -> tuple[Slip, ...]:
-    """The slips of all rounds; a line that stands for several rounds is named once."""
+    """The slips of all rounds; a line that stands for several rounds is named once.
+
+    A misfit of which the worker is not sure is left alone: it may be ours.
+    """
     return case.once("slips", _slips)
 
 
@@ -57,15 +60,16 @@ def _slips(case: Case) -> tuple[Slip, ...]:
     found: dict[int, Slip] = {}
     ruled = lines_against_rule(case)
     for below, worked in case.pairs:
-        if worked.misfits and id(worked.line) not in found and id(worked.line) not in ruled:
+        sure = any(misfit.sure for misfit in worked.misfits)
+        if sure and id(worked.line) not in found and id(worked.line) not in ruled:
             found[id(worked.line)] = _slip(case, below, worked)
     return tuple(found.values())
 
 
 def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
-    misfit = worked.misfits[0]
-    sizes = tuple(dict.fromkeys(m.size for m in worked.misfits))
-    step = step_at(worked.line.steps, misfit.span)
+    sure = [misfit for misfit in worked.misfits if misfit.sure]
+    misfit, sizes = sure[0], tuple(dict.fromkeys(m.size for m in sure))
+    step = step_at((worked.source or worked.line).steps, misfit.span)
     if isinstance(step, Repeat):
         misfit = _completed(misfit, step)
     slug = _slug(case, worked, misfit, step, sizes)
@@ -85,8 +89,7 @@ def _completed(misfit: Misfit, step: Repeat) -> Misfit:
 
 def _slug(case: Case, worked: WorkedRound, misfit: Misfit, step: Step | None, sizes: Sequence[int]) -> str:
     """The check that speaks of this misfit; the most telling one first."""
-    repeated = next((s for s in worked.line.steps if isinstance(s, AsRound)), None)
-    if repeated is not None:
+    if any(isinstance(s, AsRound) for s in worked.line.steps):
         return "repeated-row-does-not-fit"
     if misfit.fault is Fault.MISSING_PLACE:
         return _missing(step)

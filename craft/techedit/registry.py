@@ -60,7 +60,7 @@ class Check:
 
     def missing(self, case: Case) -> tuple[str, ...]:
         """The facts that this check needs and the case lacks."""
-        return tuple(need for need in self.needs if not case.facts.has(need))
+        return tuple(need for need in self.needs if not case.facts.has(need)) if self.needs else ()
 
     def run(self, case: Case) -> Iterator[Finding]:
         for hit in self.find(case):

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from craft import fabric
 from craft.fabric.model import Verdict, WorkedRound
-from craft.notation.tree import Draft, HouseRules
+from craft.notation.tree import Chain, Draft, HouseRules
 from craft.techedit.case import Case
 
 __all__ = ["lines_against_rule", "stated_rules"]
@@ -30,8 +30,14 @@ def lines_against_rule(case: Case) -> frozenset[int]:
 
 def _lines_against_rule(case: Case) -> frozenset[int]:
     stated = any(rules.chain_counts for rules in stated_rules(case.draft))
-    wrong = [worked for worked in case.fabric.rounds if not _agrees(worked) and worked.stated]
-    if not stated or len(wrong) < _FEWEST:
+    if not stated:
+        return frozenset()
+    wrong = [
+        worked
+        for worked in case.fabric.rounds
+        if worked.verdict is Verdict.DIFFERS and any(isinstance(s, Chain) for s in worked.line.steps[:3])
+    ]
+    if len(wrong) < _FEWEST:
         return frozenset()
     other = fabric.work(_flipped(case.draft))
     pairs = list(zip(case.fabric.rounds, other.rounds, strict=False))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from craft.notation.tree import (
     Chain,
     Colour,
+    Counting,
     Group,
     How,
     Join,
@@ -22,7 +23,7 @@ from craft.notation.tree import (
 
 __all__ = ["makes", "width"]
 
-_NOTHING = (Chain, Colour, Join, Marker, Remark, Turn)
+_NOTHING = (Chain, Colour, Counting, Join, Marker, Remark, Turn)
 
 
 def width(steps: Sequence[Step]) -> int | None:

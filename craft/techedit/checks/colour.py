@@ -219,6 +219,8 @@ def letter_and_name_disagree(case: Case) -> Iterator[Hit]:
     """
     if case.says_any("version", "versions", "colorway", "colourway", "contrast"):
         return
+    if case.words.isdisjoint(_COLOURS):
+        return
     first = {yarn.label: yarn.colour for yarn in case.facts.yarns if yarn.label and yarn.colour}
     for match in _NAMED.finditer(case.text):
         name = match["name"] or match["after"]

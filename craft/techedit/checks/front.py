@@ -49,6 +49,10 @@ _PLACEHOLDER = re.compile(
 )
 
 
+_OPEN_WORDS = ("your", "insert", "add", "lorem", "tbc", "tbd", "example", "confirmed", "decided", "added")
+_OPEN_MARKS = ("xxx", "XXX", "[...]", "____", "???")
+
+
 @check("placeholder-left", "A2", Level.WARNING)
 def placeholder_left(case: Case) -> Iterator[Hit]:
     """Nothing of the template is left open: name, address, dates.
@@ -64,7 +68,8 @@ def placeholder_left(case: Case) -> Iterator[Hit]:
 
     Limits: knows the usual words and marks of an open place (your name here, tbc, xxx, ___, ???).
     """
-    for match in list(_PLACEHOLDER.finditer(case.text))[:3]:
+    maybe = case.says_any(*_OPEN_WORDS) or any(mark in case.text for mark in _OPEN_MARKS)
+    for match in list(_PLACEHOLDER.finditer(case.text))[:3] if maybe else ():
         if not case.in_work(match.start()):
             yield Hit(Span(match.start(), match.end()), {"words": match[0]})
 
@@ -105,7 +110,7 @@ def word_of_another_piece(case: Case) -> Iterator[Hit]:
     titles = " ".join(section.title.lower() for section in case.sections)
     for word in _FOREIGN.get(case.facts.kind or "", ()):
         if word in case.words and word.rstrip("s") not in titles:
-            yield Hit(case.words[word][0], {"word": word, "kind": case.facts.kind})
+            yield Hit(case.spans_of(word)[0], {"word": word, "kind": case.facts.kind})
             return
 
 
@@ -267,7 +272,7 @@ def reference_leads_nowhere(case: Case) -> Iterator[Hit]:
     for match in _SEE.finditer(case.text) if case.says_any("see") else ():
         what = match["what"].lower()
         words = next((v for k, v in _STANDS_AS.items() if what.startswith(k)), ())
-        spans = [span for word in words for span in case.words.get(word, ())]
+        spans = [span for word in words for span in case.spans_of(word)]
         elsewhere = [
             s for s in spans if not match.start() <= s.start < match.end() and not _referring(case, s)
         ]

@@ -197,9 +197,7 @@ def notion_not_listed(case: Case) -> Iterator[Hit]:
     for what, words in _TAKES.items():
         if what in have:
             continue
-        places = [
-            span for word in words for span in case.words.get(word, ()) if not _in_facts(case, span.start)
-        ]
+        places = [span for word in words for span in case.spans_of(word) if not _in_facts(case, span.start)]
         if places:
             first = min(places)
             yield Hit(first, {"what": what, "word": case.words_at(first)})
@@ -371,7 +369,7 @@ def hook_not_changed_back(case: Case) -> Iterator[Hit]:
         for s, lines in zip(case.sections, case.lines_by_section, strict=True)
         if s.span.start > last.start() and lines
     ]
-    hooks = [span.start for span in case.words.get("hook", ()) if not _from_hook(case, span)]
+    hooks = [span.start for span in case.spans_of("hook") if not _from_hook(case, span)]
     if later and not any(at >= later[0].span.start for at in hooks):
         values = {"change": quoted(case, last.start(), last.end()), "part": later[0].title or "the next part"}
         yield Hit(Span(last.start(), last.end()), values)

@@ -52,22 +52,24 @@ def spelling_slip(case: Case) -> Iterator[Hit]:
     Limits: knows the slips that craft writing is full of, not every English word; doubled words ("next
     next") are caught too.
     """
-    for slip in _SLIPS.keys() & case.words.keys():
-        for span in case.words[slip][:3]:
+    for slip in _SLIPS.keys() & case.words:
+        for span in case.spans_of(slip)[:3]:
             yield _slip(case, span, _SLIPS[slip])
-    lowered = case.text.lower() if any(slip.split()[0] in case.words for slip in _TWO_WORDS) else ""
+    lowered = case.lowered
     for slip in _TWO_WORDS:
-        at = lowered.find(slip)
+        at = lowered.find(slip) if slip.split()[0] in case.words else -1
         if at >= 0 and not lowered[at + len(slip) : at + len(slip) + 1].isalpha():
             yield _slip(case, Span(at, at + len(slip)), _SLIPS[slip])
-    for match in _DOUBLED.finditer(case.text):
+    doubled = any(f"{word} {word}" in lowered for word in _OFTEN_DOUBLED)
+    for match in _DOUBLED.finditer(case.text) if doubled else ():
         span = Span(match.start(), match.end())
         yield _slip(case, span, match[1], variant="doubled")
 
 
-_DOUBLED = re.compile(
-    r"\b(next|each|the|same|across|around|repeat|skip|turn|into|from)[ \t]\1\b", re.IGNORECASE
-)
+_OFTEN_DOUBLED = (
+    "next", "each", "the", "same", "across", "around", "repeat", "skip", "turn", "into", "from",
+)  # fmt: skip
+_DOUBLED = re.compile(rf"\b({'|'.join(_OFTEN_DOUBLED)})[ \t]\1\b", re.IGNORECASE)
 
 
 def _slip(case: Case, span: Span, right: str, variant: str = "") -> Hit:
@@ -340,7 +342,7 @@ def loaded_size_words(case: Case) -> Iterator[Hit]:
 
     Limits: a short list of words; yarn and colour names may hold them.
     """
-    lowered = case.text.lower()
+    lowered = case.lowered
     for words, better in _BODY_WORDS.items():
         if words.split()[0].split("-")[0] not in case.words and words not in case.words:
             continue

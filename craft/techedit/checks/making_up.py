@@ -157,7 +157,7 @@ def position_beyond_last_round(case: Case) -> Iterator[Hit]:
     """
     numbered = [n for line in case.lines for n in line.label.numbers]
     endless = any(worked.repeats is None or worked.number is None for worked in case.fabric.rounds)
-    if not numbered or endless or not case.says_any("between", "from"):
+    if not numbered or endless or not case.says_any("between", "eyes", "place", "sew", "attach"):
         return
     highest = max(numbered)
     for match in _BETWEEN.finditer(case.text):

@@ -31,7 +31,7 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
 
     Limits: looks at lines of work, one by one; list marks such as "a)" and smiling faces are left alone.
     """
-    for line, span in _stretches(case):
+    for line, span in case.once("stretches", _stretches):
         lost = _unpaired(case, span)
         if lost is not None:
             mark = case.text[lost]
@@ -40,8 +40,12 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
             yield Hit(Span(lost, lost + 1), values, variant, round_number=_number(line))
 
 
-def _stretches(case: Case) -> Iterator[tuple[Line, Span]]:
-    """Each labelled line with the unlabelled ones that go on from it, which may be the same line wrapped."""
+def _stretches(case: Case) -> tuple[tuple[Line, Span], ...]:
+    """Each labelled line with the unlabelled ones that go on from it: perhaps the same line, wrapped."""
+    return tuple(_joined_lines(case))
+
+
+def _joined_lines(case: Case) -> Iterator[tuple[Line, Span]]:
     for lines in case.lines_by_section:
         first: Line | None = None
         end = 0
@@ -56,6 +60,9 @@ def _stretches(case: Case) -> Iterator[tuple[Line, Span]]:
 
 def _unpaired(case: Case, span: Span) -> int | None:
     """The place of the first bracket without a partner in a stretch."""
+    words = case.text[span.start : span.end]
+    if all(words.count(mark) == words.count(_PAIRS[mark]) for mark in _PAIRS):
+        return None  # as good as paired: brackets closed across each other in one line are rare
     faces = {match.end() - 1 for match in _FACE.finditer(case.text, *span)}
     opened: list[int] = []
     for match in _BRACKET.finditer(case.text, *span):
@@ -87,7 +94,7 @@ def star_missing(case: Case) -> Iterator[Hit]:
 
     Limits: the line is worked with the star where it fits, so that this alone is never an error.
     """
-    for line, span in _stretches(case):
+    for line, span in case.once("stretches", _stretches) if "*" in case.text else ():
         step = next((s for s in _repeats(line.steps) if s.fence == "none"), None)
         if step is None or _openers(case, span):
             continue
@@ -99,7 +106,7 @@ def star_missing(case: Case) -> Iterator[Hit]:
 def _openers(case: Case, span: Span) -> list[int]:
     """The stars of a stretch from which a repeat may begin."""
     words = case.text[span.start : span.end]
-    stars = [match.start() for match in re.finditer(r"\*+", words)]
+    stars = [match.start() for match in re.finditer(r"\*+", words)] if "*" in words else []
     return [span.start + at for at in stars if _OPENS.match(words, at) and not _NO_STAR.search(words, 0, at)]
 
 
@@ -125,12 +132,12 @@ def star_without_return(case: Case) -> Iterator[Hit]:
     Limits: one single star in a line with no word of repeating; a star before a number is a multiplication sign, one
     at the end may point to a footnote.
     """
-    for line, span in _stretches(case):
+    for line, span in case.once("stretches", _stretches) if "*" in case.text else ():
         words = case.text[span.start : span.end]
-        openers = _openers(case, span)
+        openers = _openers(case, span) if words.count("*") == 1 else []
         if openers and _begins_line(case, openers[0]):
             continue  # a mark that other lines return to
-        if words.count("*") == 1 and openers and not _RETURN.search(words[openers[0] - span.start :]):
+        if openers and not _RETURN.search(words[openers[0] - span.start :]):
             yield Hit(
                 Span(openers[0], openers[0] + 1),
                 {"here": line_name(line)},

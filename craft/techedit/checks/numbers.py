@@ -57,7 +57,11 @@ _MORE_ROUNDS = re.compile(
 )
 
 
-def _sequence(case: Case) -> Iterator[_Step]:
+def _sequence(case: Case) -> tuple[_Step, ...]:
+    return case.once("sequence", lambda each: tuple(_numbered(each)))
+
+
+def _numbered(case: Case) -> Iterator[_Step]:
     """The numbered lines of each section with what their numbers should be.
 
     A rule is dropped where rounds without a number, an unread stretch, words about more rounds or a
@@ -322,6 +326,8 @@ def _turns_first(line: Line) -> bool:
 
 def _odd_faces(stretch: Sequence[Line]) -> Iterator[Hit]:
     sided = [line for line in stretch if line.label.side and len(line.label.numbers) == 1]
+    if len(sided) < 2:
+        return
     parities = [(line.label.numbers[0] % 2 == 1) == (line.label.side == "RS") for line in sided]
     tally = Counter(parities)
     if len(tally) < 2:

@@ -140,6 +140,8 @@ def loops_not_left(case: Case) -> Iterator[Hit]:
 
     Limits: follows rounds that are named by number within one part.
     """
+    if not case.says_any("unworked", "free", "remaining", "unused", "loops", "loop"):
+        return
     for lines in case.lines_by_section:
         by_number = {number: line for line in lines for number in line.label.numbers}
         for line in lines:

@@ -226,7 +226,7 @@ def marker_never_placed(case: Case) -> Iterator[Hit]:
     """
     if not case.says_any("marker", "markers", "marked"):
         return
-    placed = [s.start for w in _PLACING for s in case.words.get(w, ())]
+    placed = [s.start for w in _PLACING for s in case.spans_of(w)]
     placed += [spot.step.span.start for spot in case.spots if isinstance(spot.step, Marker)]
     for spot in case.spots:
         place = _place_of(spot.step)
@@ -278,7 +278,7 @@ def unworked_never_taken_up(case: Case) -> Iterator[Hit]:
     later = [
         span.start
         for word in (*_TAKEN_UP, "edging", "border", "neckband", "seam", "sew", "edge", "join", "around")
-        for span in case.words.get(word, ())
+        for span in case.spans_of(word)
         if span.start > last.line.span.end
     ]
     if not later and isinstance(last.step, Unworked) and last.step.number:

@@ -308,7 +308,7 @@ def openings_off_centre(case: Case) -> Iterator[Hit]:
     before the first and after the last are taken together.
     """
     for line in case.lines:
-        parts = _parts(line.steps)
+        parts = _parts(line.steps) if sum(isinstance(step, Skip) for step in line.steps) == 2 else None
         if parts is None:
             continue
         plain, holes = parts
@@ -375,7 +375,7 @@ def stuffed_after_closing(case: Case) -> Iterator[Hit]:
         if last is None or last.total > 8 or not lines:
             continue
         start, end = section.section.span.start, _end_of(case, section)
-        stuffed = [s for w in _STUFF for s in case.words.get(w, ()) if start <= s.start < end]
+        stuffed = [s for w in _STUFF for s in case.spans_of(w) if start <= s.start < end]
         closed = _CLOSE.search(case.text, lines[-1].span.start, end)
         if stuffed and closed and min(stuffed).start > closed.end():
             yield Hit(min(stuffed), {"words": closed[0], "part": section.section.title or "the part"})

@@ -108,7 +108,7 @@ def abbreviation_not_used(case: Case) -> Iterator[Hit]:
         forms = set(_forms(item.short))
         if not _is_stitch(item.short) or len(forms) > 4 or not _is_one_word(item.short):
             continue
-        places = [span for form in forms for span in case.words.get(form, ())]
+        places = [span for form in forms for span in case.spans_of(form)]
         outside = [s for s in places if not any(e.start <= s.start < e.end for e in ends)]
         if not outside and not _named_otherwise(case, item.short):
             yield Hit(item.span, {"short": item.short})
@@ -190,9 +190,9 @@ def two_forms_for_one_idea(case: Case) -> Iterator[Hit]:
 
 def _in_work(case: Case, form: str) -> list[Span]:
     """The places of a word inside lines of work, labels apart."""
-    words = case.words.get(form, []) if " " not in form else []
+    words = case.spans_of(form) if " " not in form else []
     if form == "sl st":
-        words = [span for span in case.words.get("sl", ()) if case.text[span.end : span.end + 3] == " st"]
+        words = [span for span in case.spans_of("sl") if case.text[span.end : span.end + 3] == " st"]
     return [span for span in words if case.in_work(span.start)]
 
 
@@ -219,12 +219,16 @@ def capitals_vary(case: Case) -> Iterator[Hit]:
     many of the other is mentioned.
     """
     for name in _CASED:
-        forms = Counter(case.words_at(span) for span in case.words.get(name, ()) if case.in_work(span.start))
+        if name not in case.text or name.upper() not in case.text:
+            continue
+        forms = Counter(case.words_at(span) for span in case.spans_of(name) if case.in_work(span.start))
         low, high = forms.get(name, 0), forms.get(name.upper(), 0)
         few, usual = (name.upper(), name) if low >= high else (name, name.upper())
         if 0 < forms[few] <= 2 and forms[few] <= _FEW * forms[usual]:
             place = next(
-                span for span in case.words[name] if case.words_at(span) == few and case.in_work(span.start)
+                span
+                for span in case.spans_of(name)
+                if case.words_at(span) == few and case.in_work(span.start)
             )
             yield Hit(place, {"form": few, "usual": usual})
 
@@ -281,8 +285,8 @@ def terms_mixed(case: Case) -> Iterator[Hit]:
     Limits: stitches decide; "miss" and "tension" are used by US houses too. A text that gives both terms
     side by side, as in "sc [UK dc]", is left alone.
     """
-    us = _first_written(case, "sc", "hdc", "esc")
     uk = _first_written(case, "htr", "exhtr")
+    us = _first_written(case, "sc", "hdc", "esc") if uk else None
     if us and uk and not _both_on_purpose(case):
         later = max((us, uk), key=lambda found: found[1].start)
         other = us if later is uk else uk
@@ -296,7 +300,7 @@ def terms_mixed(case: Case) -> Iterator[Hit]:
 
 
 def _first_written(case: Case, *names: str) -> tuple[str, Span] | None:
-    found = [(name, span) for name in names for span in case.words.get(name, ()) if case.in_work(span.start)]
+    found = [(name, span) for name in names for span in case.spans_of(name) if case.in_work(span.start)]
     return min(found, key=lambda pair: pair[1].start) if found else None
 
 
@@ -475,10 +479,10 @@ def number_and_stitch_ambiguous(case: Case) -> Iterator[Hit]:
     Limits: a bare "3 sc" is one in each of the next three in nearly all patterns and is not mentioned; only
     words that the reader had to weigh are.
     """
-    if _OWN_RULE.search(case.text):
-        return
     for spot, work in case.works:
         if work.ambiguous and not _settled(case, spot.line):
+            if case.says_any("means", "before", "front") and _OWN_RULE.search(case.text):
+                return
             values = {"words": quoted(case, *work.span), "here": line_name(spot.line)}
             yield Hit(work.span, {**values, "read": _read_as(work)})
             return

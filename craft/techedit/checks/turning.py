@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from craft.fabric.model import WorkedRound
+from craft.fabric.model import Block, Cells, WorkedRound
 from craft.notation.tree import (
     AsRound,
     Chain,
@@ -333,6 +333,8 @@ def seam_drift_not_foreseen(case: Case) -> Iterator[Hit]:
         "flatten", "flattened", "fold", "folded", "center", "centre", "centred", "centered", "align", "lined"
     ):
         return
+    if not case.says_any("skip", "sk", "miss"):
+        return
     for section in case.fabric.sections:
         plain = [r for r in section.rounds if r.kind == Kind.ROUND]
         for at, worked in enumerate(plain):
@@ -408,7 +410,10 @@ def _ends_at_start(worked: WorkedRound) -> bool:
 
 def _begins_with_stitch(worked: WorkedRound) -> bool:
     sized = next((s for s in worked.per_size if s), None)
-    return bool(sized and sized.edge and getattr(sized.edge[0], "name", "sp") not in {"ch-sp", "sp", "ch"})
+    first = sized.edge[0] if sized and sized.edge else None
+    while isinstance(first, Block) and first.items:
+        first = first.items[0]
+    return isinstance(first, Cells) and first.name not in {"ch-sp", "sp", "ch"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,7 +85,7 @@ def colour_not_used(case: Case) -> Iterator[Hit]:
     Limits: a letter that stands anywhere in the notes or instructions counts as used.
     """
     for label, yarn in _labelled(case).items():
-        elsewhere = [s for s in case.words.get(label.lower(), ()) if not _within(s, yarn.span)]
+        elsewhere = [s for s in case.spans_of(label.lower()) if not _within(s, yarn.span)]
         named = any(
             case.words_at(span) == label and case.text[span.start - 2 : span.start] != "\n"
             for span in elsewhere
