@@ -45,6 +45,11 @@ class PlanMovedError(OrderRefusedError):
         )
 
 
+class BatchNotFinishedError(OrderRefusedError):
+    def __init__(self) -> None:
+        super().__init__(_("Finish the batch first, with what was used and the time it took."))
+
+
 class NothingToReserveError(OrderRefusedError):
     def __init__(self) -> None:
         super().__init__(_("The shelf has no yarn for another piece of this batch."))
@@ -70,3 +75,15 @@ class EditedMeanwhileError(OrderRefusedError):
 class FutureTimeError(OrderRefusedError):
     def __init__(self) -> None:
         super().__init__(_("That day has not come yet. Enter time on the day it was worked."))
+
+
+class TimerElsewhereError(OrderRefusedError):
+    """One pair of hands, one timer."""
+
+    def __init__(self, what: str) -> None:
+        super().__init__(_("Your timer runs for %s already. Stop that one first.") % what)
+
+
+class NoTimerError(OrderRefusedError):
+    def __init__(self) -> None:
+        super().__init__(_("Your timer is not running; it may have been stopped on another device."))

@@ -1,21 +1,18 @@
 """Reads of the orders room."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
-from statistics import mean
 
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 
-from orders.models import Batch, BatchState, Fair, Piece, TimeEntry, WorkroomRates
+from orders.models import Batch, BatchState, Fair, Piece, WorkroomRates
 from orders.sheets import Costing, Question, cost_of
 from orders.shelf import Shelf
 from orders.uses import Use, uses_of
 
 __all__ = [
     "OPEN_STATES",
-    "Timing",
     "all_pieces",
     "batch_or_404",
     "batches",
@@ -28,7 +25,6 @@ __all__ = [
     "piece_or_404",
     "question_of",
     "rates_or_blank",
-    "timing_of",
     "uses_for",
 ]
 
@@ -92,32 +88,6 @@ def batches() -> QuerySet[Batch]:
 
 def batch_or_404(code: str) -> Batch:
     return get_object_or_404(batches(), code=code)
-
-
-@dataclass(frozen=True, slots=True)
-class Timing:
-    """What was timed of a piece. `each`: minutes for one, of every single timing; `mean` rounded."""
-
-    each: tuple[float, ...]
-
-    @property
-    def mean(self) -> int:
-        return round(mean(self.each))
-
-    @property
-    def least(self) -> int:
-        return round(min(self.each))
-
-    @property
-    def most(self) -> int:
-        return round(max(self.each))
-
-
-def timing_of(piece: Piece) -> Timing | None:
-    """Single timings of a piece; None where there are none. Times over a whole batch are kept apart."""
-    timed = TimeEntry.objects.filter(piece=piece, pieces__gt=0).values_list("minutes", "pieces")
-    each = tuple(minutes / pieces for minutes, pieces in timed if pieces)
-    return Timing(each) if each else None
 
 
 # ------------------------------------------------------------------------------------ fairs

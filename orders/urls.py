@@ -1,6 +1,6 @@
 from django.urls import URLPattern, URLResolver, path
 
-from orders.views import batch_acts, batches, fairs, home, piece_form, pieces
+from orders.views import batch_acts, batches, fairs, home, piece_form, pieces, timer
 
 app_name = "orders"
 
@@ -23,6 +23,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("batches/<slug:code>/time/", batch_acts.time, name="batch_time"),
     path("batches/<slug:code>/finish/", batch_acts.finish, name="batch_finish"),
     path("batches/<slug:code>/cancel/", batch_acts.cancel, name="batch_cancel"),
+    path("batches/<slug:code>/lesson/", batch_acts.lesson, name="batch_lesson"),
+    path("timer/", timer.timer, name="timer"),
+    path("timer/start/", timer.start, name="timer_start"),
+    path("timer/pause/", timer.pause, name="timer_pause"),
+    path("timer/stop/", timer.stop, name="timer_stop"),
+    path("timer/discard/", timer.discard, name="timer_discard"),
     path("fairs/", fairs.fair_list, name="fairs"),
     path("fairs/new/", fairs.fair_new, name="fair_new"),
     path("fairs/<int:pk>/", fairs.fair, name="fair"),

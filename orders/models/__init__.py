@@ -1,6 +1,6 @@
 """Rows of the orders room: what is made, what it costs, where it is sold."""
 
-from orders.models.batches import Batch, BatchAllocation, BatchState, TimeEntry
+from orders.models.batches import Batch, BatchAllocation, BatchState, TimeEntry, Timer
 from orders.models.fairs import Fair
 from orders.models.pieces import ExtraKind, Piece, PieceExtra, PieceYarn
 from orders.models.rates import Ending, Tax, WorkroomRates
@@ -17,5 +17,6 @@ __all__ = [
     "PieceYarn",
     "Tax",
     "TimeEntry",
+    "Timer",
     "WorkroomRates",
 ]

@@ -1,5 +1,7 @@
 """A batch: twelve of these by the fourteenth, the yarn reserved for it, and the hours it took."""
 
+from datetime import datetime
+
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -122,3 +124,43 @@ class TimeEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.minutes} min"
+
+
+class Timer(models.Model):
+    """A person's timer, one at a time. `banked_seconds`: before the last pause; `running_since`: None while
+    it is paused. `batch` is None where a piece is timed on its own.
+    """
+
+    person = models.OneToOneField(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="timer")
+    piece = models.ForeignKey(Piece, on_delete=models.CASCADE, related_name="+")
+    batch = models.ForeignKey(Batch, on_delete=models.CASCADE, null=True, blank=True, related_name="timers")
+    banked_seconds = models.PositiveIntegerField(default=0)
+    running_since = models.DateTimeField(null=True)
+    key = models.UUIDField(unique=True)
+
+    class Meta:
+        verbose_name = _("timer")
+        verbose_name_plural = _("timers")
+
+    def __str__(self) -> str:
+        return f"{self.person}: {self.batch or self.piece}"
+
+    @property
+    def is_running(self) -> bool:
+        return self.running_since is not None
+
+    def seconds(self, now: datetime) -> int:
+        """How long it has run, pauses left out. A clock that was set back takes nothing away."""
+        if self.running_since is None:
+            return self.banked_seconds
+        return self.banked_seconds + max(0, int((now - self.running_since).total_seconds()))
+
+    def minutes(self, now: datetime) -> int:
+        """Whole minutes, rounded; at least one."""
+        return max(1, round(self.seconds(now) / 60))
+
+    def sitting_minutes(self, now: datetime) -> int:
+        """Whole minutes since the last pause."""
+        if self.running_since is None:
+            return 0
+        return max(0, int((now - self.running_since).total_seconds())) // 60

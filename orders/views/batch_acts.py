@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders.batch_page import LotRow, batch_page
+from orders.batch_page import LotRow, batch_page, logged_minutes
 from orders.batches import (
     Counts,
     batch_cancel,
@@ -21,7 +21,9 @@ from orders.batches import (
     batch_take,
     time_add,
 )
+from orders.durations import shown_minutes
 from orders.forms import FinishForm, TimeForm, UsedForm
+from orders.lessons import lessons_of, take_over_time, take_over_yarn
 from orders.models import Batch, BatchState, TimeEntry
 from orders.refusals import BatchClosedError, BatchNotStartedError, OrderRefusedError
 from orders.selectors import batch_or_404, rates_or_blank
@@ -99,6 +101,23 @@ def _uuid(text: str) -> UUID:
         return UUID(text)
     except ValueError:
         return uuid4()
+
+
+@require_POST
+def lesson(request: StaffRequest, code: str) -> HttpResponse:
+    """Take what the batch taught over into the piece: `what` is "time" or "yarn"."""
+    batch = batch_or_404(code)
+    waste_bp = rates_or_blank().yarn_waste_bp
+    lessons = lessons_of(batch, waste_bp, logged_minutes([batch.pk]).get(batch.pk, 0))
+
+    def act() -> str:
+        if request.POST.get("what") == "time":
+            minutes = take_over_time(batch, lessons)
+            return _("One takes %s from now on.") % shown_minutes(minutes)
+        take_over_yarn(batch, lessons, waste_bp)
+        return _("The piece takes from now on what this batch used.")
+
+    return _try(request, batch, act)
 
 
 @require_POST

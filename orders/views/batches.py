@@ -11,9 +11,11 @@ from django.views.decorators.http import require_http_methods, require_safe
 from orders.batch_page import batch_page, cost_for
 from orders.batches import BatchFacts, batch_create, batch_edit
 from orders.forms import BatchForm, TimeForm
+from orders.lessons import lessons_of
 from orders.models import Batch, BatchState, Fair, Piece
 from orders.refusals import OrderRefusedError
 from orders.selectors import OPEN_STATES, batch_or_404, batches, rates_or_blank
+from orders.timers import timer_of
 from orders.views.sending import sent
 from workroom.http import StaffRequest
 from workroom.selectors import current_studio, local_today
@@ -53,10 +55,12 @@ def show_batch(
         "entries": found.time_entries.select_related("person").order_by("-worked_on", "-pk"),
         "time_form": time_form or TimeForm(initial={"key": uuid4(), "worked_on": today}),
         "act_key": uuid4(),
+        "timer": timer_of(request.user),
         "today": today,
     }
     if request.may("see:wages"):
         context["cost"] = cost_for(page, rates, current_studio().currency)
+        context["lessons"] = lessons_of(found, rates.yarn_waste_bp, page.logged)
     status = 409 if refused else 422 if bad_time else 200
     return render(request, "orders/batch.html", context, status=status)
 

@@ -24,10 +24,10 @@ from orders.selectors import (
     piece_or_404,
     question_of,
     rates_or_blank,
-    timing_of,
     uses_for,
 )
 from orders.sheets import Costing, Question, cost_of
+from orders.times import learned_times
 from patterns import revisions
 from workroom.http import StaffRequest
 from workroom.money import format_money
@@ -57,7 +57,7 @@ def _page(request: StaffRequest, found: Piece, refused: str = "") -> HttpRespons
         "piece": found,
         "size": size_label(found),
         "sheet": sheet,
-        "timing": timing_of(found),
+        "times": learned_times(found),
         "newer": newer_revision(found),
         "batches": batches().filter(piece=found).order_by("-created_at")[:8],
         "refused": refused,
