@@ -6,8 +6,10 @@ sentences such as "Rep last 2 rows ..." or "Size L only:". What a statement mean
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
+from craft.notation.facts import LISTED, match_fact
+from craft.notation.headings import OPENERS, heading_end, opens_work, sizes_mark_end
 from craft.notation.labels import KIND_WORDS, RawLabel, match_label
 from craft.notation.tokens import Raw
 from craft.notation.words import wordset
@@ -30,47 +32,32 @@ class Statement:
     name: str = ""
     rest: int = 0
     line: int = 1
-    inline: bool = False
-    skips: list[int] = field(default_factory=list)
 
 
-_FACTS: dict[str, str] = {}
-for _name, _phrases in {
-    "gauge": "gauge|tension|gauge swatch|tension swatch",
-    "abbreviations": "abbreviations|abbreviation|abbreviations used|special abbreviations|special abbreviation|"
-    "abbreviations us|abbreviations uk|crochet abbreviations|stitch abbreviations|stitch key|key|stitches and abbreviations",
-    "stitches": "special stitches|special stitch|stitches|stitches used|stitch guide|special stitches used|"
-    "pattern stitches|stitch definitions|special techniques|stitch explanation|stitch explanations|special st|special sts",
-    "sizes": "sizes|size|to fit|sizes included|size range|available sizes",
-    "measurements": "measurements|finished size|finished measurements|finished sizes|dimensions|finished bust|"
-    "finished chest|bust|chest|length|approximate size|approx size",
-    "hook": "hook|crochet hook|hook size|hooks|crochet hooks",
-    "yarn": "yarn|yarns|materials and yarn|yarn used",
-    "materials": "materials|you will need|supplies|what you need|what you'll need|material|materials needed|tools|needed",
-    "notions": "notions|other materials|additional materials|accessories",
-    "terms": "terms|terminology|terms used|pattern terms|language|crochet terms",
-    "notes": "notes|note|pattern notes|pattern note|special notes|special note|important|tips|tip|important note|helpful hints|nb|before you begin",
-    "level": "skill level|level|difficulty|skill|experience level",
-    "colours": "colors|colours|color key|colour key|color sequence|colour sequence|stripe sequence|stripe pat|stripe pattern",
-    "copyright": "copyright|designed by|design by|designer",
-}.items():
-    for _phrase in _phrases.split("|"):
-        _FACTS[_phrase] = _name
-_PROSE_FACTS = wordset("notes materials notions yarn hook stitches abbreviations measurements gauge colours")
 _BULLETS = frozenset(("\u2022", "-", ">", "~", "\u2192", "+", "|"))
-_SENTENCE_END = frozenset((".", "!", "?", ":"))
-_OPENERS = wordset(
-    "ch chain with using make magic join fsc fhdc fdc rep repeat work hold begin beg "
-    "beginning cont continue proceed starting working next draw mr using"
-)
-_AFTER_FIRST_CHAIN = wordset(". , ; : loosely join turn ( and for with to — - sl ) making being or")
+_KEPT_TOPICS = wordset("materials abbreviations stitches notes")
+_UNNUMBERED_TOPICS = wordset("notes materials abbreviations")
 _STEP_WORDS = wordset("in into miss skip sk turn join sc hdc dc tr sl * ( [") | {str(n) for n in range(1, 60)}
-_COUNTED = frozenset(["sc", "hdc", "dc", "tr", "st", "sts", "dtr"])
-_VERBS = wordset(
-    "ch chain sc hdc dc tr htr dtr sl slip ss inc dec turn join rep repeat work skip sk "
-    "miss fasten sew stuff place cut with using make cont continue weave attach leave in "
-    "hold proceed beginning beg break change"
+_STATED = wordset("sc hdc dc tr st sts dtr")
+_SIZE_HEADS = wordset("size sizes all both for")
+_ROW_VERBS = wordset("work cont continue proceed keeping")
+_JOIN_VERBS = wordset("with join using")
+_LABEL_WORDS = wordset("next last foundation set setup joining decrease increase first edging")
+_TRIGGERS = (
+    frozenset(KIND_WORDS)
+    | _LABEL_WORDS
+    | _SIZE_HEADS
+    | _ROW_VERBS
+    | _JOIN_VERBS
+    | wordset("rep repeat note notes")
 )
+_NOT_BEFORE = wordset(
+    "of rep repeat to in as from until and for at or through this each every end on per between work "
+    "follow marked after before last same into with over sew by than see next"
+)
+_FULL_LINE = 0.86
+_NARROW = 110
+_HASH_LINES = 10
 
 
 def lay_out(raw: Raw) -> list[Statement]:
@@ -87,83 +74,112 @@ class _Layout:
         self.topic = ""
         self.line = 0
         self.width = 0
+        self.before = (0, 0)
+        """The physical line read before this one."""
 
     # ------------------------------------------------------------------ lines
 
     def run(self) -> list[Statement]:
-        words = self.words
-        total = len(words)
-        lines: list[tuple[int, int]] = []
-        a = 0
-        for i, word in enumerate(words):
-            if word == "\n":
-                lines.append((a, i))
-                a = i + 1
-        lines.append((a, total))
+        lines = self._physical_lines()
         self.width = self._wrap_width(lines)
-        text = self.raw.text
+        text, starts = self.raw.text, self.raw.starts
         number, position = 1, 0
         for a, b in lines:
             if a < b:
-                number += text.count("\n", position, self.raw.starts[a])
-                position = self.raw.starts[a]
+                number += text.count("\n", position, starts[a])
+                position = starts[a]
             self.line = number
             self._line(a, b)
-        self._close(total)
+            self.before = (a, b)
+        self._close(len(self.words))
         return self.out
+
+    def _physical_lines(self) -> list[tuple[int, int]]:
+        lines: list[tuple[int, int]] = []
+        a = 0
+        for i, word in enumerate(self.words):
+            if word == "\n":
+                lines.append((a, i))
+                a = i + 1
+        lines.append((a, len(self.words)))
+        return lines
 
     def _wrap_width(self, lines: list[tuple[int, int]]) -> int:
         """The width that the text was wrapped to, or 0 when each paragraph is one line."""
-        lengths = sorted(self.raw.ends[b - 1] - self.raw.starts[a] for a, b in lines if a < b)
+        starts, ends = self.raw.starts, self.raw.ends
+        full = [(a, b) for a, b in lines if a < b]
+        lengths = sorted(ends[b - 1] - starts[a] for a, b in full)
         if len(lengths) < 4:
             return 0
         broad = lengths[int(len(lengths) * 0.97)]
-        if broad > 110:
+        if broad > _NARROW:
             return 0
-        open_ends = sum(
+        cut_off = sum(
             1
-            for a, b in lines
-            if b - a > 4
-            and self.words[b - 1] not in ".:!)]"
-            and self.raw.ends[b - 1] - self.raw.starts[a] > broad * 0.6
+            for a, b in full
+            if b - a > 4 and self.words[b - 1] not in ".:!)]" and ends[b - 1] - starts[a] > broad * 0.6
         )
-        return broad if open_ends * 5 > len(lengths) else 0
+        return broad if cut_off * 5 > len(lengths) else 0
 
     def _line(self, a: int, b: int) -> None:
+        """One line of the text, told by how it begins."""
         words = self.words
         while a < b and words[a] in _BULLETS:
             a += 1
         if a >= b:
             self._close(a)
-            if self.topic not in {"materials", "abbreviations", "stitches"}:
-                self.topic = "" if self.topic != "notes" else self.topic
-            return
-        if words[a] == "#" and self.line <= 10:
+            if self.topic not in _KEPT_TOPICS:
+                self.topic = ""
+        elif words[a] == "#" and self.line <= _HASH_LINES:
             self._close(a)
             self._add("prose", a, b, name="comment")
-            return
+        elif not self._labelled(a, b) and not self._stated(a, b) and not self._headed(a, b):
+            self._plain(a, b)
+
+    def _labelled(self, a: int, b: int) -> bool:
         label = match_label(self.raw, a, b, line_start=True)
-        if label is not None and not (label.bare and self.topic in {"notes", "materials", "abbreviations"}):
-            self.topic = ""
-            self._begin("work", a, label)
-            self._scan(label.end, b)
-            return
-        if self._fact(a, b) or self._sizes_mark(a, b, line_start=True):
-            return
-        if self._heading(a, b):
-            return
-        self._plain(a, b)
+        if label is None or (label.bare and self.topic in _UNNUMBERED_TOPICS):
+            return False
+        self.topic = ""
+        self._begin("work", a, label)
+        self._scan(label.end, b)
+        return True
+
+    def _stated(self, a: int, b: int) -> bool:
+        return self._fact(a, b) or self._sizes_mark(a, b, line_start=True)
+
+    def _headed(self, a: int, b: int) -> bool:
+        end = heading_end(self.raw, a, b, whole_line=True)
+        if end is None:
+            return self._made_how_often(a, b)
+        self._close(a)
+        self.topic = ""
+        self._add("heading", a, end)
+        self._rest_of_line(end, b)
+        return True
+
+    def _made_how_often(self, a: int, b: int) -> bool:
+        """Such as "Make 2 for each Bunny" on the line below a heading."""
+        last = self.out[-1] if self.out else None
+        if self.current is not None or last is None or last.what != "heading" or last.line != self.line - 1:
+            return False
+        inside = self.words[a:b]
+        if inside[0] != "make" or len(inside) > 8 or not inside[1:2] or not inside[1].isdecimal():
+            return False
+        if "ch" in inside or "." in inside[:-1] or inside[2:3] == ["sc"]:
+            return False
+        last.end = b
+        return True
 
     def _plain(self, a: int, b: int) -> None:
         """A line without label: goes on with the statement before, or begins one of its own."""
-        if self.current is not None and self._goes_on(a):
-            self._scan(a, b)
-            return
-        if self.current is not None and self.current.what != "work":
-            self._close(a)
-        if self.topic and not (self.words[a] in _OPENERS and self._opens_work(a, b)):
-            if self.current is not None and self.current.what != "work":
+        if self.current is not None:
+            if self._goes_on(a, b):
+                self._scan(a, b)
                 return
+            if self.current.what != "work":
+                self._close(a)
+        if self.topic and not (self.words[a] in OPENERS and opens_work(self.raw, a, b)):
             self._close(a)
             self.current = Statement("prose", a, a, name=self.topic, line=self.line)
             return
@@ -171,69 +187,42 @@ class _Layout:
         self._begin("work", a, None)
         self._scan(a, b)
 
-    def _opens_work(self, a: int, b: int) -> bool:
-        """Such as "Ch 22." "With MC, ch 12": a start of work in a place where notes stood before."""
-        words = self.words
-        for i in range(a, min(b, a + 16)):
-            word = words[i]
-            if word in {"ch", "chain", "fsc", "fhdc", "fdc"}:
-                if word == "chain" and i + 1 < b and words[i + 1] == "(":
-                    i = i + 3  # "chain (ch) 4"
-                if i + 1 < b and words[i + 1] in {"-", "loosely"}:
-                    i += 1
-                if not (i + 1 < b and words[i + 1].isdecimal()):
-                    return False
-                i += 2
-                if i < b and words[i] in {"(", "["} and i + 1 < b and words[i + 1].isdecimal():
-                    i = self._remark_end(i, b) or i
-                return i >= b or words[i] in _AFTER_FIRST_CHAIN
-            if word in {".", ";", ":"} and i > a and words[i - 1] not in {"u", "s"}:
-                return False
-            if word in {"ring", "mr"} and i > a and words[a] in {"make", "magic", "begin", "start", "using"}:
-                return True
-        return False
+    # ------------------------------------------------------------------ wrapped lines
 
-    def _goes_on(self, a: int) -> bool:
-        """Whether the line that begins at `a` is the rest of the line before."""
+    def _goes_on(self, a: int, b: int) -> bool:
+        """Whether the line from `a` to `b` is the rest of the statement before."""
         statement = self.current
-        assert statement is not None
+        if statement is None:
+            return False
         words = self.words
-        before = a - 1
-        while before > statement.start and words[before] in {"\n", *_BULLETS}:
-            before -= 1
-        last, first = words[before], words[a]
+        first = words[a]
+        small = self._small(a)
         if statement.what != "work":
-            return not (first in _OPENERS and not self._lower(a) and self._opens_work(a, self._line_end(a)))
+            return small or first not in OPENERS or not opens_work(self.raw, a, b)
+        before = self._word_before(a, statement.start)
         if statement.label is not None and before < statement.label.end:
             return True  # the label stands alone, the work below
         if first in _STEP_WORDS and not self._finished(before):
             return True
-        if last not in {".", "!", ")", "]", ";"} or (
-            last == ")" and first[0].isalpha() and self.raw.text[self.raw.starts[a]].islower()
-        ):
-            return (
-                first not in _OPENERS
-                or last in {",", ";", "-", "*"}
-                or self._lower(a)
-                or not self._ended(before)
-            )
-        if self._lower(a) or first[0] in "*([" or (first.isdecimal() and not self.raw.ordinal[a]):
-            return first not in {"rep", "repeat"} or not self._ended(before)
+        last = words[before]
+        ended = last in {".", "!", ")", "]"}
+        if not ended and last != ";":
+            return True
+        if small or first[0] in "*([" or (first.isdecimal() and not self.raw.ordinal[a]):
+            return first not in {"rep", "repeat"} or not ended
         if not self.width:
             return False
-        length = self.raw.ends[before] - self._line_start(before)
-        return length + len(first) + 1 > self.width * 0.86
+        length = self.raw.ends[before] - self.raw.starts[self.before[0]]
+        return length + len(first) + 1 > self.width * _FULL_LINE
 
-    def _line_end(self, a: int) -> int:
-        while a < len(self.words) and self.words[a] != "\n":
-            a += 1
-        return a
+    def _word_before(self, a: int, start: int) -> int:
+        before = a - 1
+        while before > start and (self.words[before] == "\n" or self.words[before] in _BULLETS):
+            before -= 1
+        return before
 
-    def _lower(self, a: int) -> bool:
+    def _small(self, a: int) -> bool:
         return self.raw.text[self.raw.starts[a]].islower()
-
-    def _ended(self, before: int) -> bool:
-        return self.words[before] in {".", "!", ")", "]"}
 
     def _finished(self, before: int) -> bool:
         """Whether the words before say that the round is done."""
@@ -242,114 +231,89 @@ class _Layout:
             return True
         if "off" in tail[-3:] or (tail[-1] in {")", "]"} and any(word.isdecimal() for word in tail)):
             return True
-        return len(tail) > 2 and tail[-1] == "." and tail[-3].isdecimal() and tail[-2] in _COUNTED
-
-    def _line_start(self, at: int) -> int:
-        while at > 0 and self.words[at - 1] != "\n":
-            at -= 1
-        return self.raw.starts[at]
+        return len(tail) > 2 and tail[-1] == "." and tail[-3].isdecimal() and tail[-2] in _STATED
 
     # ------------------------------------------------------------------ sentences inside a line
 
     def _scan(self, a: int, b: int) -> None:
         """Walk a line of work and begin a new statement wherever one begins inside it."""
-        words = self.words
+        words, raw = self.words, self.raw
         depth = 0
-        fresh = True
+        fresh = True  # a sentence may begin here
         i = a
         while i < b:
             word = words[i]
+            if i > a and (
+                word in _TRIGGERS
+                or raw.ordinal[i]
+                or (fresh and raw.text[raw.starts[i]].isupper())
+                or (word.isdecimal() and i + 2 < b and words[i + 2] == ":" and words[i + 1] in KIND_WORDS)
+            ):
+                label = self._label_inside(i, b, fresh=fresh, depth=depth)
+                if label is not None:
+                    self._begin("work", i, label)
+                    i = max(i + 1, label.end)
+                    fresh = True
+                    continue
+                if fresh and depth <= 1 and self._sentence(i, b, depth):
+                    return
             if word in "([{":
                 depth += 1
             elif word in ")]}":
                 depth = max(0, depth - 1)
-            elif (
-                i > a
-                and (
-                    word in _TRIGGERS
-                    or self.raw.ordinal[i]
-                    or (word.isdecimal() and i + 2 < b and words[i + 1] in KIND_WORDS and words[i + 2] == ":")
-                    or (fresh and self.raw.text[self.raw.starts[i]].isupper())
-                )
-                and self._splits(i, b, fresh=fresh, depth=depth)
-            ):
-                if self._start_inside(i, b):
-                    return
-                label = self.current.label if self.current is not None else None
-                i = max(i + 1, label.end if label is not None and label.start == i else i + 1)
-                fresh = True
-                continue
-            fresh = word in _SENTENCE_END or word in ")]" or word[0] == "*"
+            fresh = word in {".", "!", "?", ":", ")", "]"} or word[0] == "*"
             i += 1
 
-    def _splits(self, i: int, b: int, *, fresh: bool, depth: int) -> bool:
+    def _label_inside(self, i: int, b: int, *, fresh: bool, depth: int) -> RawLabel | None:
+        """A label inside a paragraph: at the start of a sentence, or with a colon."""
         word = self.words[i]
-        before = self.words[i - 1]
-        if word in KIND_WORDS or word.isdecimal() or word in _LABEL_WORDS or (fresh and not depth):
-            if before not in _NOT_BEFORE and (fresh or word in KIND_WORDS or self.raw.ordinal[i]):
-                label = match_label(self.raw, i, b, line_start=False)
-                if label is not None and (fresh or self.words[label.end - 1] == ":" or self._colon(label)):
-                    self._pending = label
-                    return True
-        if not fresh or depth > 1:
-            return False
-        self._pending = None
-        if word in {"size", "sizes", "all", "both", "for"}:
-            return self._size_words(i, b) is not None
-        if word in {"rep", "repeat"}:
-            return before != ":" and self._repeats_rows(i, b)
-        if word in {"note", "notes"}:
-            return i + 1 < b and self.words[i + 1] == ":"
-        if word in {"work", "cont", "continue", "proceed", "keeping"} and not depth:
-            return self._rows_soon(i, b)
-        if word in {"with", "join", "using"} and not depth:
-            return self._new_piece(i, b)
-        return not depth and self._inline_heading(i, b)
+        counted = word in KIND_WORDS or word.isdecimal()
+        if self.words[i - 1] in _NOT_BEFORE or not (
+            counted or (fresh and (not depth or word in _LABEL_WORDS))
+        ):
+            return None
+        label = match_label(self.raw, i, b, line_start=False)
+        if label is None or fresh or ":" in self.words[label.start : label.end]:
+            return label
+        return None
 
-    _pending: RawLabel | None = None
-
-    def _colon(self, label: RawLabel) -> bool:
-        return any(word == ":" for word in self.words[label.start : label.end])
-
-    def _start_inside(self, i: int, b: int) -> bool:
-        """Begin the statement found at `i`; True when the rest of the line is dealt with."""
-        if self._pending is not None:
-            label, self._pending = self._pending, None
-            self._begin("work", i, label)
-            return False
+    def _sentence(self, i: int, b: int, depth: int) -> bool:
+        """Begin a new statement at `i` if the sentence there is one; True when the line is dealt with."""
         word = self.words[i]
         if word in {"note", "notes"}:
+            if i + 1 >= b or self.words[i + 1] != ":":
+                return False
             self._note(i, i + 2, b)
             return True
-        if self._sizes_mark(i, b, line_start=False):
-            return True
-        end = self._heading_end(i, b)
-        if end is not None and word not in {
-            "rep",
-            "repeat",
-            "work",
-            "cont",
-            "continue",
-            "proceed",
-            "keeping",
-            "with",
-            "join",
-            "using",
-        }:
+        if word in _SIZE_HEADS:
+            return self._sizes_mark(i, b, line_start=False)
+        if word in {"rep", "repeat"}:
+            begins = self.words[i - 1] != ":" and self._repeats_rows(i, b)
+        elif depth:
+            return False
+        elif word in _ROW_VERBS:
+            begins = self._rows_soon(i, b)
+        elif word in _JOIN_VERBS:
+            begins = self._new_piece(i, b)
+        else:
+            end = heading_end(self.raw, i, b, whole_line=False)
+            if end is None:
+                return False
             self._close(i)
-            self._add("heading", i, end, inline=True)
+            self._add("heading", i, end)
             self._rest_of_line(end, b)
             return True
-        self._begin("work", i, None)
-        return False
+        if begins:
+            self._begin("work", i, None)
+            self._scan(i, b)
+        return begins
 
     def _repeats_rows(self, i: int, b: int) -> bool:
         """Such as "Rep last 2 rows", "Repeat Row 3", "Rep 2nd and 3rd rows"."""
-        for j in range(i + 1, min(b, i + 6)):
-            word = self.words[j]
+        for word in self.words[i + 1 : min(b, i + 6)]:
             if word in KIND_WORDS:
                 return True
-            if word in {"*", "**", "***", "from", "to", "around", "across", "(", "["}:
+            if word in {"from", "to", "around", "across", "(", "["} or word[0] == "*":
                 return False
         return False
 
@@ -358,9 +322,7 @@ class _Layout:
         words = self.words[i + 1 : min(b, i + 12)]
         if self.words[i] == "work":
             return len(words) > 1 and words[0].isdecimal() and words[1] in KIND_WORDS
-        if "until" in words or "as" in words[:4]:
-            return True
-        return False
+        return "until" in words or "as" in words[:4]
 
     def _new_piece(self, i: int, b: int) -> bool:
         """Such as "With MC, ch 24." where the line before is done."""
@@ -372,52 +334,33 @@ class _Layout:
                 return words[i] != "join" and j + 1 < b and words[j + 1].isdecimal() and int(words[j + 1]) > 6
         return False
 
-    # ------------------------------------------------------------------ facts, sizes, headings
+    # ------------------------------------------------------------------ facts, notes, sizes
 
     def _fact(self, a: int, b: int) -> bool:
-        words = self.words
-        limit = min(b, a + 5)
-        i = a
-        name: list[str] = []
-        while (i < limit and words[i].isalpha()) or (i < limit and "'" in words[i]):
-            name.append(words[i])
-            i += 1
-        if not name or len(name) > 4:
+        found = match_fact(self.raw, a, b)
+        if found is None:
             return False
-        alone = i >= b
-        if i < b and words[i] == "(" and ")" in words[i : min(b, i + 8)]:
-            i = words.index(")", i) + 1
-            alone = i >= b
-        if not alone and words[i] not in {":", "-", "="}:
-            return False
-        found = _FACTS.get(" ".join(name))
-        if found is None or (not alone and found == "copyright"):
-            return False
-        if words[i] == "-" if i < b else False:
-            if found not in {"gauge", "hook", "yarn", "sizes", "terms", "notes"}:
-                return False
+        name, rest = found
         self._close(a)
-        self.topic = found if found in _PROSE_FACTS and alone else ""
-        self.current = Statement("fact", a, a, name=found, rest=min(i + 1, b), line=self.line)
-        if found == "notes":
-            self._note(a, i + 1, b)
-            if alone:
-                self.topic = "notes"
-        elif found not in _PROSE_FACTS:
+        self.topic = name if name in LISTED and rest >= b else ""
+        if name == "notes":
+            self._note(a, rest, b)
+            return True
+        self.current = Statement("fact", a, a, name=name, rest=rest, line=self.line)
+        if name not in LISTED:
             self._close(b)
         return True
 
     def _note(self, a: int, i: int, b: int) -> None:
         """A note, up to where a sentence in it begins the work: "With MC, ch 12."."""
-        self._begin("prose", a, None)
-        assert self.current is not None
-        self.current.name = "note"
+        words = self.words
+        self._begin("prose", a, None, name="note")
         for j in range(i + 1, b):
             if (
-                self.words[j] in _OPENERS
-                and self.words[j - 1] in {".", ")"}
-                and not self._lower(j)
-                and self._opens_work(j, b)
+                words[j] in OPENERS
+                and words[j - 1] in {".", ")"}
+                and not self._small(j)
+                and opens_work(self.raw, j, b)
             ):
                 self._begin("work", j, None)
                 self._scan(j, b)
@@ -425,144 +368,15 @@ class _Layout:
 
     def _sizes_mark(self, i: int, b: int, *, line_start: bool) -> bool:
         """Such as "Size L only:", "Sizes M and L only:", "All sizes:"; the work goes on behind it."""
-        if self.words[i] not in {"size", "sizes", "all", "both", "for"} and not (
-            line_start and "only" in self.words[i : min(b, i + 12)]
-        ):
+        if self.words[i] not in _SIZE_HEADS and not (line_start and "only" in self.words[i : min(b, i + 12)]):
             return False
-        end = self._size_words(i, b)
+        end = sizes_mark_end(self.raw, i, b)
         if end is None:
             return False
         self._close(i)
         self._add("sizes", i, end)
         self._rest_of_line(end, b)
         return True
-
-    def _size_words(self, i: int, b: int) -> int | None:
-        """The index after "Sizes M and L only:", or None."""
-        words = self.words
-        limit = min(b, i + 24)
-        seen_size = seen_only = False
-        for j in range(i, limit):
-            word = words[j]
-            if word == ":":
-                return j + 1 if seen_size or seen_only else None
-            if word in {"size", "sizes"}:
-                seen_size = True
-            elif word == "only":
-                seen_only = True
-                if seen_size and (j + 1 >= b or words[j + 1] not in {":", "-", ")"}):
-                    return j + 1
-            elif word in {".", ";", "ch", "sc", "dc", "hdc", "row", "rnd", "round", "rows", "st", "sts"}:
-                return None
-        return limit if limit == b and (seen_size and (seen_only or words[i] in {"all", "both"})) else None
-
-    def _heading(self, a: int, b: int) -> bool:
-        end = self._heading_end(a, b, whole_line=True)
-        if end is None:
-            return False
-        self._close(a)
-        self.topic = ""
-        self._add("heading", a, end)
-        if end < b:
-            self._rest_of_line(end, b)
-        return True
-
-    def _inline_heading(self, i: int, b: int) -> bool:
-        return self._heading_end(i, b) is not None
-
-    def _heading_end(self, a: int, b: int, *, whole_line: bool = False) -> int | None:
-        """The index after a heading that starts at `a`, or None."""
-        raw, words = self.raw, self.words
-        if not raw.text[raw.starts[a]].isupper() and not words[a].isdecimal() and words[a] not in {"(", "["}:
-            return None
-        limit = min(b, a + (16 if whole_line else 9))
-        i = a
-        capitals = letters = 0
-        while i < limit:
-            word = words[i]
-            if word == ":":
-                return i + 1 if letters and self._names_a_part(a, i, capitals, letters) else None
-            if word in {"(", "["}:
-                close = self._remark_end(i, b)
-                if close is None:
-                    return None
-                i = close
-                if i < b and words[i] == ":":
-                    return i + 1
-                made = "make" in words[a:i] and any(
-                    w.isdecimal() or w in {"two", "three", "four", "both"} for w in words[a:i]
-                )
-                if (
-                    letters
-                    and capitals * 2 >= letters
-                    and made
-                    and (
-                        i >= b
-                        or words[i] in _VERBS | {"."}
-                        or (whole_line and raw.text[raw.starts[i]].isupper())
-                    )
-                ):
-                    return i + 1 if i < b and words[i] == "." else i
-                continue
-            if word in {".", ";", "*", "**", "!", "="}:
-                if word in {"*", "**", "***"} and i + 1 >= b and whole_line and letters:
-                    return None
-                return None
-            if (
-                whole_line
-                and letters
-                and word in _OPENERS
-                and capitals == letters
-                and raw.text[raw.starts[i]].isupper()
-                and self._opens_work(i, b)
-                and i > a
-            ):
-                return i
-            if word.isalpha():
-                letters += 1
-                if raw.text[raw.starts[i]].isupper() or word in {
-                    "and",
-                    "of",
-                    "for",
-                    "the",
-                    "in",
-                    "to",
-                    "with",
-                    "or",
-                }:
-                    capitals += 1
-            i += 1
-        if not whole_line or i < b or not letters:
-            return None
-        if (
-            words[a] in _VERBS
-            and raw.text[raw.starts[a] : raw.ends[a]].istitle()
-            and letters > 1
-            and capitals < letters
-        ):
-            return None
-        return b if capitals * 2 > letters and self._names_a_part(a, b, capitals, letters) else None
-
-    def _names_a_part(self, a: int, end: int, capitals: int, letters: int) -> bool:
-        """Words that name a part of the work, not steps."""
-        inside = self.words[a:end]
-        if any(word in _NOT_IN_HEADING for word in inside):
-            return False
-        if (
-            inside[0] in {"rep", "repeat", "ch", "turn", "fasten", "join", "weave", "stuff", "sew"}
-            and len(inside) > 1
-        ):
-            return False
-        if inside[0] in _VERBS and any(word.isdecimal() for word in inside):
-            return False
-        return capitals > 0 and letters <= 9
-
-    def _remark_end(self, i: int, b: int) -> int | None:
-        close = {"(": ")", "[": "]"}[self.words[i]]
-        for j in range(i + 1, min(b, i + 40)):
-            if self.words[j] == close:
-                return j + 1
-        return None
 
     def _rest_of_line(self, i: int, b: int) -> None:
         """Go on behind a heading or size mark in the same line."""
@@ -574,18 +388,15 @@ class _Layout:
         if label is not None:
             self._begin("work", i, label)
             self._scan(label.end, b)
-        elif self._fact(i, b) or self._sizes_mark(i, b, line_start=False):
-            return
-        else:
+        elif not self._fact(i, b) and not self._sizes_mark(i, b, line_start=False):
             self._begin("work", i, None)
             self._scan(i, b)
 
     # ------------------------------------------------------------------ statements
 
-    def _begin(self, what: str, at: int, label: RawLabel | None) -> None:
+    def _begin(self, what: str, at: int, label: RawLabel | None, *, name: str = "") -> None:
         self._close(at)
-        line = self.line
-        self.current = Statement(what, at, at, label, line=line)
+        self.current = Statement(what, at, at, label, name, line=self.line)
 
     def _close(self, end: int) -> None:
         statement = self.current
@@ -598,21 +409,5 @@ class _Layout:
             self.out.append(statement)
         self.current = None
 
-    def _add(self, what: str, a: int, b: int, *, name: str = "", inline: bool = False) -> None:
-        self.out.append(Statement(what, a, b, name=name, line=self.line, inline=inline))
-
-
-_LABEL_WORDS = wordset("next last foundation set setup joining decrease increase first edging")
-_TRIGGERS = (
-    frozenset(KIND_WORDS)
-    | _LABEL_WORDS
-    | wordset(
-        "size sizes all both for rep repeat note notes work cont continue proceed keeping with join using"
-    )
-)
-_NOT_BEFORE = wordset(
-    "of rep repeat to in as from until and for at or through this each every end on per "
-    "between work follow marked after before last same into with over sew by than see "
-    "next"
-)
-_NOT_IN_HEADING = wordset("ch sc hdc dc htr dtr st sts stitch stitches turn until = measures sp sps rnds")
+    def _add(self, what: str, a: int, b: int, *, name: str = "") -> None:
+        self.out.append(Statement(what, a, b, name=name, line=self.line))
