@@ -6,7 +6,7 @@ also be read from the file that NAME_FILE points to.
 """
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import SplitResult, parse_qs, unquote, urlsplit
@@ -41,15 +41,6 @@ def read_whole_number(
     if text.isascii() and text.isdigit() and least <= int(text) <= most:
         return int(text)
     raise ImproperlyConfigured(f"{name} is “{text}”. Write a whole number from {least} to {most}.")
-
-
-def read_choice(name: str, default: str, choices: Sequence[str], env: Environment = os.environ) -> str:
-    text = env.get(name, "").strip()
-    if not text:
-        return default
-    if text in choices:
-        return text
-    raise ImproperlyConfigured(f"{name} is “{text}”. Write one of: {', '.join(choices)}.")
 
 
 def read_folder(name: str, default: Path, env: Environment = os.environ) -> Path:

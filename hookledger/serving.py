@@ -17,6 +17,8 @@ from typing import Final
 import django
 from django.core.exceptions import ImproperlyConfigured
 
+from hookledger import env
+
 HOST: Final = "127.0.0.1"
 UNUSED: Final = ("htmx-4*", "htmax*", "hx-*")  # parts of django-htmx that no page asks for
 
@@ -29,12 +31,13 @@ def main(arguments: list[str]) -> int:
     options = read_arguments(arguments)
     try:
         check_port(options.port)
-        prepare(options.port)
+        workers = env.read_whole_number("HOOKLEDGER_WORKERS", 2, least=1, most=32)
+        prepare()
         print(opening_words(options.port, empty=options.empty), flush=True)  # noqa: T201 - a program for the terminal
     except (CannotServeError, ImproperlyConfigured) as refusal:
         print(refusal, file=sys.stderr)  # noqa: T201 - a program for the terminal
         return 1
-    hand_over(options.port)
+    hand_over(options.port, workers)
     return 0
 
 
@@ -70,7 +73,7 @@ def check_port(port: int) -> None:
             ) from error
 
 
-def prepare(port: int) -> None:
+def prepare() -> None:
     """Folder, key, settings, database, static files; in that order, each leaning on the one before."""
     make_data_folder()
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "hookledger.settings")
@@ -110,7 +113,6 @@ def static_fingerprint() -> str:
 
 
 def make_data_folder() -> None:
-    from hookledger import env  # noqa: PLC0415 - beside its only use
     from hookledger.health import can_write  # noqa: PLC0415 - beside its only use
 
     data = env.read_folder("HOOKLEDGER_DATA", Path(__file__).resolve().parent.parent / "data")
@@ -151,12 +153,12 @@ def opening_words(port: int, *, empty: bool) -> str:
     return "\n".join([*lines, "", "Each link works once. Ctrl-C ends the program."])
 
 
-def hand_over(port: int) -> None:
-    """This process becomes gunicorn: two workers, four threads each."""
+def hand_over(port: int, workers: int) -> None:
+    """This process becomes gunicorn, four threads to a worker."""
     gunicorn = Path(sys.executable).parent / "gunicorn"
     command = [
         str(gunicorn), "hookledger.wsgi:application",
-        "--bind", f"{HOST}:{port}", "--workers", "2", "--threads", "4",
+        "--bind", f"{HOST}:{port}", "--workers", str(workers), "--threads", "4",
         "--timeout", "120", "--graceful-timeout", "10", "--log-level", "warning",
     ]  # fmt: skip
     os.execv(command[0], command)  # noqa: S606 - a program of our own, no shell wanted

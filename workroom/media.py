@@ -51,9 +51,7 @@ class NotAPhotoError(PhotoError):
 
     def __init__(self, heic: bool = False) -> None:
         if heic:
-            text = _(
-                "This is a HEIC picture, which can't be read here. Save it as JPEG and choose it again."
-            )
+            text = _("This is a HEIC picture, which can't be read here. Save it as JPEG and choose it again.")
         else:
             text = _("This file is not a photo. Choose a JPEG, PNG, WebP or AVIF picture.")
         super().__init__(text)
@@ -204,9 +202,7 @@ def _copies(picture: Image.Image) -> dict[tuple[int, str], bytes]:
     for width in widths_for(picture.width):
         height = max(1, round(picture.height * width / picture.width))
         sized = (
-            picture
-            if width == picture.width
-            else picture.resize((width, height), Image.Resampling.LANCZOS)
+            picture if width == picture.width else picture.resize((width, height), Image.Resampling.LANCZOS)
         )
         copies[width, "webp"] = _encoded(sized, "WEBP", quality=82, method=4)
         copies[width, "jpg"] = _encoded(sized, "JPEG", quality=86, optimize=True, progressive=True)

@@ -10,9 +10,8 @@ ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 OUR_APPS = {"workroom", "yarns", "patterns", "orders", "hookledger"}
-READ_IN_SETTINGS = set(
-    re.findall(r'read_\w+\("(\w+)"', (ROOT / "hookledger/settings.py").read_text(encoding="utf-8"))
-)
+CODE = "".join(path.read_text(encoding="utf-8") for path in (ROOT / "hookledger").glob("*.py"))
+READ_IN_SETTINGS = set(re.findall(r'read_\w+\("(\w+)"', CODE))
 
 
 def test_every_setting_is_described_and_no_other() -> None:

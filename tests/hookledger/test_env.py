@@ -45,13 +45,6 @@ def test_whole_number_refuses(text: str) -> None:
     assert refusal(env.read_whole_number, 4, text=text, least=1, most=8) == sentence
 
 
-def test_choice() -> None:
-    assert env.read_choice(NAME, "a4", ["a4", "letter"], env={NAME: "letter"}) == "letter"
-    assert env.read_choice(NAME, "a4", ["a4", "letter"], env={}) == "a4"
-    sentence = refusal(env.read_choice, "a4", ["a4", "letter"], text="a5")
-    assert sentence == "HOOKLEDGER_THING is “a5”. Write one of: a4, letter."
-
-
 def test_folder(tmp_path: Path) -> None:
     assert env.read_folder(NAME, Path("/x"), env={NAME: str(tmp_path)}) == tmp_path
     assert env.read_folder(NAME, tmp_path / "new", env={}) == tmp_path / "new"

@@ -110,13 +110,19 @@ def test_static_files_are_gathered_once_and_again_when_one_changed(
 def test_production_names_every_static_file_by_its_hash(settings: Settings, tmp_path: Path) -> None:
     """Fails when a stylesheet names a file that is not there."""
     settings.STATIC_ROOT = tmp_path
-    settings.STORAGES = settings.STORAGES | {
-        "staticfiles": {"BACKEND": "workroom.static.HashedStorage"}
-    }
+    settings.STORAGES = settings.STORAGES | {"staticfiles": {"BACKEND": "workroom.static.HashedStorage"}}
     call_command("collectstatic", verbosity=0, interactive=False)
     paths = json.loads((tmp_path / "staticfiles.json").read_text())["paths"]
     assert re.fullmatch(r"hookledger\.[0-9a-f]{12}\.css", paths["hookledger.css"])
     assert "fonts/SourceSansPro-Regular." in (tmp_path / paths["hookledger.css"]).read_text()
+
+
+def test_a_wrong_setting_is_named(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("HOOKLEDGER_WORKERS", "many")
+    assert main(["--port", "18231"]) == 1
+    assert capsys.readouterr().err == "HOOKLEDGER_WORKERS is “many”. Write a whole number from 1 to 32.\n"
 
 
 @pytest.fixture
