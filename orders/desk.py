@@ -4,12 +4,15 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from orders.durations import shown_minutes
 from orders.models import Batch, BatchState, Fair, WorkroomRates
 from orders.selectors import OPEN_STATES, fairs_from
+from orders.timers import timer_of
 from workroom.desk import Card
 from workroom.http import StaffRequest
 from workroom.selectors import local_today
@@ -50,6 +53,8 @@ def cards(request: StaffRequest) -> list[Card]:
     today = local_today()
     now = counts(today)
     found: list[Card | None] = []
+    if request.may("orders:timer"):
+        found.append(_timer_card(request))
     if request.may("orders:rates"):
         found.append(_rates_card())
     if request.may("orders:batch_start"):
@@ -59,6 +64,20 @@ def cards(request: StaffRequest) -> list[Card]:
     if request.may("orders:fair"):
         found.append(_fair_card(now, today))
     return [card for card in found if card is not None]
+
+
+def _timer_card(request: StaffRequest) -> Card | None:
+    timer = timer_of(request.user)
+    if timer is None:
+        return None
+    elapsed = shown_minutes(timer.minutes(timezone.now()))
+    says = _("Running: %s so far.") if timer.is_running else _("Paused at %s.")
+    return Card(
+        title=_("Your timer: %s") % (timer.batch or timer.piece),
+        says=says % elapsed,
+        url=reverse("orders:timer"),
+        action=_("Pause or stop it"),
+    )
 
 
 def _rates_card() -> Card | None:

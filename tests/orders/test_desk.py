@@ -8,9 +8,12 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils import timezone
 
 from orders.desk import counts
 from orders.models import Batch, Fair, Piece, WorkroomRates
+from orders.timers import timer_start
+from workroom.models import Person
 from yarns.models import Lot
 
 Make = Callable[..., Batch]
@@ -52,6 +55,15 @@ def test_an_assistant_is_told_of_yarn_to_take_and_of_nothing_else(
     assert "Yarn to take off the shelf" in page
     for hidden in ("Batches to start", "Harbour Wall Fair", "What is an hour worth?"):
         assert hidden not in page
+
+
+def test_a_running_timer_is_on_the_start_page(
+    assistant_client: Client, assistant: Person, begin: Make, beanie: Piece
+) -> None:
+    timer_start(assistant, beanie, begin(beanie, 2), timezone.now())
+    page = assistant_client.get("/desk/").text
+    assert "Your timer: 2 × Beanie" in page
+    assert "Running: 1\u00a0min so far." in page
 
 
 def test_the_overview_shows_what_is_made_and_what_it_pays(
