@@ -15,6 +15,7 @@ from craft.notation.tree import (
     FastenOff,
     Group,
     How,
+    Join,
     Kind,
     OnlySizes,
     Place,
@@ -39,7 +40,7 @@ class Demand(NamedTuple):
 
 
 NOTHING_MORE = Demand()
-_ENDS_THE_ROUND = (Rotate, FastenOff, AsRound, Evenly, Turn)
+_ENDS_THE_ROUND = (Rotate, FastenOff, AsRound, Evenly, Turn, Join)
 
 
 def demand_after(hand: Hand) -> Demand:

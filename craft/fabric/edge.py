@@ -174,7 +174,8 @@ def take(node: Node, number: int, spaces: int = 0) -> tuple[Node, int]:
             if not each:
                 node = node.next
                 continue
-            whole = min(item.count, number // each)
+            # with spaces in it, the time that holds the last place is opened: spaces behind that stay
+            whole = min(item.count, (number - 1 if item.spaces else number) // each)
             number -= whole * each
             if whole == item.count:
                 node = node.next

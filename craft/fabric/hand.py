@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeAlias
 
 from craft.fabric.edge import END, OPEN, Node, lay, sizes_of
 from craft.fabric.model import Edge, EdgeItem, Fault, Misfit, Passes, Stroke, Wrought
-from craft.notation.tree import Counting, Kind, Numbers, Span, Step
+from craft.notation.tree import Counting, Kind, Numbers, Place, Span, Step
 
 __all__ = [
     "Below",
@@ -51,7 +51,8 @@ class Below(NamedTuple):
     `edge` as it was made, before any turn. `ring`: takes any number. `chain`: chains of a foundation
     not yet worked into. `carried`: chains made at the end of the row before. `underside`: chains whose
     other side is free. `known`: False where the number of places is not known. `turned`: the row
-    before ended with a turn. `guessed`: the count comes from the print.
+    before ended with a turn. `moved`: slip
+    stitches behind its join. `guessed`: the count comes from the print.
     """
 
     edge: Edge = ()
@@ -63,6 +64,7 @@ class Below(NamedTuple):
     known: bool = True
     carried_counts: bool | None = None
     turned: bool | None = None
+    moved: Place | None = None
     guessed: bool = False
     colour: str = ""
 
@@ -133,6 +135,7 @@ class Hand:
         "lacking",
         "limit",
         "misfits",
+        "moved",
         "node",
         "notes",
         "older",
@@ -206,6 +209,7 @@ class Hand:
         self.ring = below.ring
         self.closed_chain = False
         self.joined = False
+        self.moved: Place | None = None  # where slip stitches behind the join bring the hook
         self.join_hint: bool | None = None
         self.join_chain = 0  # the chain of the starting chain that the round is joined to, if told
         self.turn_at_end: bool | None = None

@@ -10,6 +10,7 @@ from craft.fabric.edge import CHAIN, CLOSING, OPEN, SPACE, Node, count_matching,
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
+from craft.fabric.places import seek_start
 from craft.fabric.repeats import work_repeat
 from craft.fabric.steps import (
     as_round,
@@ -128,6 +129,8 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     if hand.node is OPEN and not below.ring:
         hand.in_the_air = True
     try:
+        if below.moved is not None:
+            seek_start(hand, below.moved)
         if below.carried and _no_chain_first(steps):
             start_carried(hand, below.carried, below.carried_counts)
         run(hand, steps)
@@ -261,6 +264,7 @@ def _outcome(hand: Hand) -> Outcome:
         carried_counts=hand.carried_counts,
         underside=hand.underside,
         turned=hand.turn_at_end,
+        moved=hand.moved,
         colour=colour_now,
     )
     return Outcome(

@@ -263,9 +263,10 @@ def _last(hand: Hand, place: Place, uses: int) -> int:
     times = number if uses < 2 or number % uses else number // uses
     if hand.cut or hand.node is OPEN or (hand.kind is Kind.ROUND and hand.start and not hand.depth):
         return _use(hand, place, times, max(uses, 1))
-    reserve = demand_after(hand).stitches if hand.rest is not None else 0
+    after = demand_after(hand)
     spaces = _inner(hand, place)
     hand.used_stitches = True
+    reserve = _behind_spaces(hand.node, after.spaces) if after.spaces else after.stitches
     node, over, lacking = take_last(hand.node, times * max(uses, 1) + reserve, spaces)
     if over > hand.tolerated and hand.floating is None:
         hand.misfit(Fault.LEFT_OVER, over, place.span)
@@ -277,6 +278,15 @@ def _last(hand: Hand, place: Place, uses: int) -> int:
     hand.node, _ = take(hand.node, times * max(uses, 1), spaces)
     hand.at_place = True
     return times
+
+
+def _behind_spaces(node: Node, number: int) -> int:
+    """Stitches that lie behind the first of the last `number` spaces."""
+    if node.spaces < number:
+        return 0
+    at, _, _ = take_matching(node, node.spaces - number, match_space(None))
+    before = stitches_before(at, "ch-sp", None)
+    return at.stitches - (before or 0)
 
 
 def _same(hand: Hand, place: Place, uses: int) -> int:
@@ -576,9 +586,13 @@ def seek_start(hand: Hand, place: Place) -> None:
     before = hand.node
     if place.until is not None and (is_space(place.until) or place.until == "corner"):
         place = Place(How.NEXT, what="ch-sp", span=place.span)
-    if before is OPEN or place.how in {How.SAME, How.ENDS, How.RING}:
+    if before is OPEN or place.how in {How.ENDS, How.RING}:
         hand.standing = True
         return
+    if place.how is How.SAME:
+        place = Place(How.NEXT, span=place.span)
+    elif place.what == CHAIN and before.spaces:
+        place = Place(How.NEXT, what="ch-sp", span=place.span)  # along the chain to the middle of a loop
     match = _match(hand, place)
     number = max(_number(hand, place), 1)
     if match is None:

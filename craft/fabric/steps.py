@@ -72,7 +72,11 @@ def work(hand: Hand, step: Work) -> None:
         if each > 1 and stitch.uses > 1 and times > 1:
             each = 1  # "2 sc2tog over next 4 sts"
     uses = 0 if place.how in {How.SAME, How.RING, How.ENDS} else stitch.uses
-    make(hand, stitch, each, times, uses)
+    if hand.fresh_chain and times == 1 and each * stitch.makes >= 2 and place.how in {How.SAME, How.FIRST}:
+        _with_chain(hand, [Cells(_cell_name(stitch), each * stitch.makes)], "")
+        hand.stroke(_cell_name(stitch), 0, each * stitch.makes, 1)
+    else:
+        make(hand, stitch, each, times, uses)
     if _closes(hand, place):
         close_with(hand, stitch)
     _begun(hand)
@@ -95,6 +99,12 @@ def _swapped(hand: Hand, step: Work, each: int) -> tuple[int, Place]:
 
 def _cell_name(stitch: Stitch) -> str:
     return stitch.tally[0][0] if len(stitch.tally) == 1 else stitch.name
+
+
+def _with_chain(hand: Hand, items: list[EdgeItem], name: str) -> None:
+    """Lay stitches worked into the place of the starting chain: the chain is one of their group."""
+    chain = [hand.out.pop() for _ in range(min(len(hand.out), 2))][::-1]
+    hand.lay(block((*chain, *items), 1, name, group=True))
 
 
 def make(hand: Hand, stitch: Stitch, each: int, times: int, uses: int) -> None:
@@ -170,6 +180,9 @@ def group(hand: Hand, step: Group) -> None:
     if items and items[-1].name == SPACE and len(items) == 1:
         lay_all(hand.out, items)
         hand.strokes.extend(strokes)
+    elif hand.fresh_chain and times == 1 and place.how in {How.SAME, How.FIRST} and len(hand.out) <= 2:
+        _with_chain(hand, items, step.name or "")
+        hand.strokes.extend(strokes)
     else:
         uses = 0 if place.how in {How.SAME, How.RING, How.ENDS} else 1
         _lay_group(hand, items, strokes, times, uses, step.name or "")
@@ -188,6 +201,9 @@ def _slip(hand: Hand, step: Work) -> bool:
         hand.stroke("sl st", 0, 0, count)
         seek_start(hand, place)
         return True
+    if hand.joined and not hand.start and is_outermost(hand):
+        hand.moved = place  # behind the join: it brings the hook to where the next round starts
+        return _join_here(hand)
     if not hand.start and nothing_follows(hand):
         if hand.kind is Kind.ROW:
             single = place.number is not None and (pick(place.number, hand.size) or 0) == 1
@@ -224,7 +240,9 @@ def _shapes(hand: Hand, steps: Sequence[Step], index: int) -> bool:
     begins where it stands."""
     step = steps[index]
     number = step.place.number if isinstance(step, Work) else None
-    if number is not None and (pick(number, hand.size) or 0) >= 2:
+    if number is not None and max((n for n in number if n is not None), default=0) >= 2:
+        return True
+    if any(isinstance(later, Unworked) for later in steps[index + 1 :]):
         return True
     return _follows_chain_or_same(steps[index + 1 :])
 
