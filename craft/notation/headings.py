@@ -188,4 +188,4 @@ class _Heading:
             return False
         if inside[0] in _VERBS and any(word.isdecimal() for word in inside):
             return False
-        return 0 < self.capitals and self.letters <= _MOST_WORDS
+        return self.capitals > 0 and self.letters <= _MOST_WORDS

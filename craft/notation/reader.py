@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from craft.notation.definitions import entries, learn, learn_made
+from craft.notation.definitions import learn, learn_made
 from craft.notation.dialect import find_terms
+from craft.notation.entries import entries
 from craft.notation.layout import Statement, lay_out
 from craft.notation.lexicon import lexicon_for
 from craft.notation.normalise import plain_line_ends
@@ -201,7 +202,7 @@ class _Reading:
 
     def _learn_made(self, parser: Parser, tokens: Tokens) -> bool:
         """Take in stitches that this line names where it makes them."""
-        found = [learn_made(self.lexicon, self.text, made, tokens) for made in parser.made]
+        found = [learn_made(self.lexicon, made, tokens) for made in parser.made]
         self.definitions += [definition for definition in found if definition is not None]
         return any(definition is not None for definition in found)
 

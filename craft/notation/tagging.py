@@ -26,7 +26,7 @@ _NEAREST = 9
 """How many open brackets a closing one looks through for its own kind."""
 
 
-def tag(  # noqa: PLR0913 - a stretch of text, what words mean, and whom it is for
+def tag(
     raw: Raw,
     start: int,
     stop: int,
