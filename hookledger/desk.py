@@ -30,7 +30,7 @@ def makers() -> list[CardMaker]:
 
 def cards(request: StaffRequest) -> list[Card]:
     """All cards, the urgent ones first, otherwise in the order of the rooms."""
-    found = [card for make in (*makers(), studio_cards) for card in make(request)]
+    found = [card for make in (studio_cards, *makers()) for card in make(request)]
     return sorted(found, key=lambda card: not card.urgent)
 
 
