@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeVar, cast
 
-from craft.fabric.model import Fabric, WorkedRound
+from craft.fabric.model import Fabric, Verdict, WorkedRound
 from craft.notation.tree import (
     Draft,
     Fact,
@@ -271,6 +271,25 @@ class Case:
         Only then do its numbers contradict each other for certain.
         """
         return worked.key in self._understood
+
+    def trusted(self, worked: WorkedRound) -> bool:
+        """Whether a fault of a round is the text's for certain and not the reader's.
+
+        Besides being understood, its part has to come out in at least as many lines as it fails in.
+        """
+        fine, faulty = self._fine_and_faulty[worked.section_index]
+        return self.understood(worked) and faulty <= max(1, fine)
+
+    @cached_property
+    def _fine_and_faulty(self) -> dict[int, tuple[int, int]]:
+        """Lines that agree with their print, and lines that differ or do not fit, of each part."""
+        tallies: dict[int, tuple[int, int]] = {}
+        for section in self.fabric.sections:
+            lines = {id(r.line): r.verdict is Verdict.DIFFERS or bool(r.misfits) for r in section.rounds}
+            agreeing = {id(r.line) for r in section.rounds if r.verdict is Verdict.AGREES}
+            faulty = sum(lines.values())
+            tallies[section.index] = (len(agreeing) or len(lines) - faulty, faulty)
+        return tallies
 
     @cached_property
     def _understood(self) -> frozenset[str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from craft.fabric.model import Fault, Misfit, Verdict, WorkedRound
+from craft.fabric.model import Cells, Fault, Misfit, Verdict, WorkedRound
 from craft.notation.tree import (
     AsRound,
     Chain,
@@ -24,6 +24,7 @@ from craft.notation.tree import (
     Work,
 )
 from craft.techedit.case import Case
+from craft.techedit.marks import broken_lines
 from craft.techedit.rules import lines_against_rule
 from craft.techedit.widths import makes, width
 
@@ -58,7 +59,7 @@ def slips_of(case: Case) -> tuple[Slip, ...]:
 
 def _slips(case: Case) -> tuple[Slip, ...]:
     found: dict[int, Slip] = {}
-    ruled = lines_against_rule(case)
+    ruled = lines_against_rule(case) | broken_lines(case)
     for below, worked in case.pairs:
         sure = any(misfit.sure for misfit in worked.misfits)
         if sure and id(worked.line) not in found and id(worked.line) not in ruled:
@@ -72,7 +73,7 @@ def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
     step = step_at((worked.source or worked.line).steps, misfit.span)
     if isinstance(step, Repeat):
         misfit = _completed(misfit, step)
-    slug = _slug(case, worked, misfit, step, sizes)
+    slug = _slug(case, (below, worked), misfit, step, sizes)
     return Slip(slug, worked, below, misfit, sizes, step)
 
 
@@ -87,13 +88,20 @@ def _completed(misfit: Misfit, step: Repeat) -> Misfit:
     )
 
 
-def _slug(case: Case, worked: WorkedRound, misfit: Misfit, step: Step | None, sizes: Sequence[int]) -> str:
+def _slug(
+    case: Case,
+    pair: tuple[WorkedRound | None, WorkedRound],
+    misfit: Misfit,
+    step: Step | None,
+    sizes: Sequence[int],
+) -> str:
     """The check that speaks of this misfit; the most telling one first."""
+    below, worked = pair
     if any(isinstance(s, AsRound) for s in worked.line.steps):
         return "repeated-row-does-not-fit"
     if misfit.fault is Fault.MISSING_PLACE:
         return _missing(step)
-    if _lost_chain(worked, misfit):
+    if _lost_chain(below, worked, misfit):
         return "turning-chain-not-worked"
     if 0 < len(sizes) < case.size_count and misfit.fault is Fault.REPEAT_MISFIT:
         return "repeat-fits-some-sizes"
@@ -115,19 +123,21 @@ def _of_repeat(case: Case, worked: WorkedRound, misfit: Misfit, step: Repeat) ->
     if step.times.until_left is not None:
         return "to-last-leaves-another"
     if step.times.number is not None:
-        one_pass = misfit.repeat_uses and abs(misfit.left) == misfit.repeat_uses
+        said = step.times.more is not False or step.fence not in {"(", "[", "{"}
+        one_pass = said and misfit.repeat_uses and abs(misfit.left) == misfit.repeat_uses
         return "times-one-out" if one_pass else "repeat-number-does-not-fit"
     if any(word in title for word in ("border", "edging", "trim")):
         return "border-repeat-does-not-fit"
     return "repeat-does-not-fit"
 
 
-def _lost_chain(worked: WorkedRound, misfit: Misfit) -> bool:
-    """One stitch left in a row whose turning chain counts: its top was not worked into."""
-    first = worked.line.steps[0] if worked.line.steps else None
-    counts = worked.reading is not None and "counts" in worked.reading and "not" not in worked.reading
-    row = worked.kind == "row" and isinstance(first, Chain)
-    return row and misfit.fault is Fault.LEFT_OVER and misfit.left == 1 and counts
+def _lost_chain(below: WorkedRound | None, worked: WorkedRound, misfit: Misfit) -> bool:
+    """One stitch left in a row over a turning chain that counts: its top was not worked into."""
+    sized = below.per_size[misfit.size] if below and below.per_size else None
+    counts = sized is not None and any(
+        isinstance(cells, Cells) and cells.tag == "turning chain" for cells in sized.edge
+    )
+    return worked.kind == "row" and misfit.fault is Fault.LEFT_OVER and misfit.left == 1 and counts
 
 
 def step_at(steps: Sequence[Step], span: Span) -> Step | None:

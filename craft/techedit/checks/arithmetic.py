@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from craft.fabric.model import SizedRound, Verdict, WorkedRound
-from craft.notation.tree import Chain, Counted, Join, Step
+from craft.notation.tree import Chain, Counted, Join, Span, Step
 from craft.techedit.case import Case
 from craft.techedit.checks.words import quoted, round_name, size_words, steps_words
 from craft.techedit.finding import Level, Suggestion
+from craft.techedit.marks import broken_lines
 from craft.techedit.misfits import (
     Slip,
     differs,
@@ -35,16 +36,24 @@ def _hit(case: Case, slip: Slip, variant: str = "") -> Hit:
     values = {**_values(case, slip), **_mended(case, slip, mend)}
     kind = "-".join(filter(None, (variant, "mend" if mend else "")))
     sizes = slip.sizes if case.size_count > 1 else None
-    span = slip.step.span if slip.step else slip.misfit.span
-    level = None if case.understood(slip.worked) else Level.WARNING
+    span = _span(slip)
+    level = None if case.trusted(slip.worked) else Level.WARNING
     number = slip.worked.number
     return Hit(span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
+
+
+def _span(slip: Slip) -> Span:
+    """The step at fault, or the label where the worker named no step of this line."""
+    line = slip.worked.line
+    span = slip.step.span if slip.step else slip.misfit.span
+    inside = line.span.start <= span.start < span.end <= line.span.end
+    return span if inside else line.label.span
 
 
 def _values(case: Case, slip: Slip) -> dict[str, object]:
     misfit = slip.misfit
     below = round_name(slip.below) if slip.below and slip.below.number else "the round below"
-    span = slip.step.span if slip.step else misfit.span
+    span = _span(slip)
     return {
         "here": round_name(slip.worked),
         "below": below,
@@ -160,11 +169,11 @@ def repeat_does_not_fit(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Rnd 1: 8 sc in magic ring (8)
-        Rnd 2: inc around (16)
+        Rnd 2: 2 sc in each st around (16)
         Rnd 3: (sc 4, inc) around
     Right:
         Rnd 1: 8 sc in magic ring (8)
-        Rnd 2: inc around (16)
+        Rnd 2: 2 sc in each st around (16)
         Rnd 3: (sc 3, inc) around
 
     Limits: stitches before and after the repeat are taken off first.
@@ -215,14 +224,14 @@ def border_repeat_does_not_fit(case: Case) -> Iterator[Hit]:
     Wrong:
         MAT
         Rnd 1: 8 sc in magic ring (8)
-        Rnd 2: inc around (16)
+        Rnd 2: 2 sc in each st around (16)
 
         BORDER
         Rnd 3: (Sc in next 2 sts, skip 1 st) around
     Right:
         MAT
         Rnd 1: 8 sc in magic ring (8)
-        Rnd 2: inc around (16)
+        Rnd 2: 2 sc in each st around (16)
 
         BORDER
         Rnd 3: (Sc in next 3 sts, skip 1 st) around
@@ -293,9 +302,9 @@ def _only_otherwise(worked: WorkedRound, more: int) -> bool:
 
 
 def _differing(case: Case, slug: str) -> Iterator[WorkedRound]:
-    seen: set[int] = set()
+    seen: set[int] = set(lines_against_rule(case) | broken_lines(case))
     for worked in case.fabric.rounds:
-        if differs(worked) and id(worked.line) not in seen | lines_against_rule(case):
+        if differs(worked) and id(worked.line) not in seen:
             seen.add(id(worked.line))
             if _count_slug(worked) == slug:
                 yield worked
@@ -323,7 +332,7 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
         "sizes": f" for {size_words(case, sizes)}" if sizes else "",
     }
     kind = variant or ("steps" if steps_wrong else "")
-    level = None if case.understood(worked) else Level.WARNING
+    level = None if case.trusted(worked) else Level.WARNING
     number = worked.number
     return Hit(stated.span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
 

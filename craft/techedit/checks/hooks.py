@@ -289,13 +289,13 @@ def button_does_not_fit_hole(case: Case) -> Iterator[Hit]:
         Gauge: 16 sc and 18 rows = 10 cm
         BAND
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
-        Row 2 (buttonholes): Ch 1, sc in next 4 sts, ch 2, skip 2 sts, sc in next 4 sts, turn (10)
+        Row 2 (buttonholes): Ch 1, sc in next 4 sts, ch 2, skip 2 sts, sc in next 4 sts, turn
     Right:
         Notions: 3 buttons (15 mm)
         Gauge: 16 sc and 18 rows = 10 cm
         BAND
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
-        Row 2 (buttonholes): Ch 1, sc in next 4 sts, ch 2, skip 2 sts, sc in next 4 sts, turn (10)
+        Row 2 (buttonholes): Ch 1, sc in next 4 sts, ch 2, skip 2 sts, sc in next 4 sts, turn
 
     Limits: fabric gives, so only a button more than half as wide again as its hole, or less than half of
     it, is mentioned; the hole is taken from a line that speaks of buttonholes.

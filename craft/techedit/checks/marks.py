@@ -9,11 +9,9 @@ from craft.notation.tree import Line, Repeat, Span, Step
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name
 from craft.techedit.finding import Level
+from craft.techedit.marks import openers as openers_of
+from craft.techedit.marks import stretches, unpaired
 from craft.techedit.registry import Hit, check
-
-_PAIRS = {")": "(", "]": "[", "}": "{"}
-_BRACKET = re.compile(r"[()\[\]{}]")
-_FACE = re.compile(r"[:;]-?\)|[:;]-\(|^[ \t]*[a-z0-9]{1,2}\)", re.MULTILINE)
 
 
 @check("bracket-not-closed", "J6", Level.ERROR)
@@ -31,51 +29,13 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
 
     Limits: looks at lines of work, one by one; list marks such as "a)" and smiling faces are left alone.
     """
-    for line, span in case.once("stretches", _stretches):
-        lost = _unpaired(case, span)
+    for line, span in stretches(case):
+        lost = unpaired(case, span)
         if lost is not None:
             mark = case.text[lost]
             variant = "" if mark in "([{" else "closed"
             values = {"mark": mark, "here": line_name(line)}
             yield Hit(Span(lost, lost + 1), values, variant, round_number=_number(line))
-
-
-def _stretches(case: Case) -> tuple[tuple[Line, Span], ...]:
-    """Each labelled line with the unlabelled ones that go on from it: perhaps the same line, wrapped."""
-    return tuple(_joined_lines(case))
-
-
-def _joined_lines(case: Case) -> Iterator[tuple[Line, Span]]:
-    for lines in case.lines_by_section:
-        first: Line | None = None
-        end = 0
-        for line in lines:
-            goes_on = first is not None and not line.label.numbers and not line.label.word
-            if first is not None and not goes_on:
-                yield first, Span(first.span.start, end)
-            first, end = (first if goes_on else line), line.span.end
-        if first is not None:
-            yield first, Span(first.span.start, end)
-
-
-def _unpaired(case: Case, span: Span) -> int | None:
-    """The place of the first bracket without a partner in a stretch."""
-    words = case.text[span.start : span.end]
-    if all(words.count(mark) == words.count(_PAIRS[mark]) for mark in _PAIRS):
-        return None  # as good as paired: brackets closed across each other in one line are rare
-    faces = {match.end() - 1 for match in _FACE.finditer(case.text, *span)}
-    opened: list[int] = []
-    for match in _BRACKET.finditer(case.text, *span):
-        if match.start() in faces:
-            continue
-        mark = match[0]
-        if mark in "([{":
-            opened.append(match.start())
-        elif not opened or case.text[opened[-1]] != _PAIRS[mark]:
-            return match.start() if _PAIRS[mark] not in {case.text[at] for at in opened} else opened[-1]
-        else:
-            opened.pop()
-    return opened[-1] if opened else None
 
 
 @check("star-missing", "J6", Level.WARNING)
@@ -94,20 +54,13 @@ def star_missing(case: Case) -> Iterator[Hit]:
 
     Limits: the line is worked with the star where it fits, so that this alone is never an error.
     """
-    for line, span in case.once("stretches", _stretches) if "*" in case.text else ():
+    for line, span in stretches(case) if "*" in case.text else ():
         step = next((s for s in _repeats(line.steps) if s.fence == "none"), None)
-        if step is None or _openers(case, span):
+        if step is None or openers_of(case, span):
             continue
         star = case.text.find("*", *span)
         if star >= 0 and not re.search(r"^[ \t]*\*", case.text[:star], re.MULTILINE):
             yield Hit(Span(star, star + 1), {"here": line_name(line)}, round_number=_number(line))
-
-
-def _openers(case: Case, span: Span) -> list[int]:
-    """The stars of a stretch from which a repeat may begin."""
-    words = case.text[span.start : span.end]
-    stars = [match.start() for match in re.finditer(r"\*+", words)] if "*" in words else []
-    return [span.start + at for at in stars if _OPENS.match(words, at) and not _NO_STAR.search(words, 0, at)]
 
 
 _RETURN = re.compile(
@@ -132,9 +85,9 @@ def star_without_return(case: Case) -> Iterator[Hit]:
     Limits: one single star in a line with no word of repeating; a star before a number is a multiplication sign, one
     at the end may point to a footnote.
     """
-    for line, span in case.once("stretches", _stretches) if "*" in case.text else ():
+    for line, span in stretches(case) if "*" in case.text else ():
         words = case.text[span.start : span.end]
-        openers = _openers(case, span) if words.count("*") == 1 else []
+        openers = openers_of(case, span) if words.count("*") == 1 else []
         if openers and _begins_line(case, openers[0]):
             continue  # a mark that other lines return to
         if openers and not _RETURN.search(words[openers[0] - span.start :]):
@@ -143,13 +96,6 @@ def star_without_return(case: Case) -> Iterator[Hit]:
                 {"here": line_name(line)},
                 round_number=_number(line),
             )
-
-
-# A star that multiplies ("(sc, inc) * 6"), that is returned to ("from *"), or that stands in prose.
-_NO_STAR = re.compile(
-    r"(?:[)\]\w]\s?|\b(?:from|to|at|rep|repeat|the)\s*)$|[.!?]\s+[A-Z][a-z]+ [a-z]+ [a-z]+ [a-z]+$"
-)
-_OPENS = re.compile(r"\*+\s*[\w(\[]")
 
 
 def _begins_line(case: Case, at: int) -> bool:

@@ -212,5 +212,7 @@ def as_established_too_soon(case: Case) -> Iterator[Hit]:
     if first is None or case.sections[0].continues:
         return
     for step in first.steps[:1]:
-        if isinstance(step, AsRound) and not step.numbers and not step.last and step.part is None:
+        again = isinstance(step, AsRound) and not step.numbers and not step.last and step.part is None
+        in_pattern = isinstance(step, Work) and step.stitch.name == "in pattern"
+        if again or in_pattern:
             yield Hit(step.span, {"words": quoted(case, *step.span), "here": line_name(first)})

@@ -6,40 +6,89 @@ from collections.abc import Iterator, Sequence
 
 from craft.fabric.model import Verdict, WorkedRound
 from craft.notation.tree import (
+    Chain,
+    Colour,
     Group,
+    How,
     Line,
     Loops,
     OnlySizes,
     Place,
     Repeat,
     Skip,
+    Span,
     Step,
+    Turn,
     Work,
 )
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, quoted, round_name
 from craft.techedit.finding import Level
-from craft.techedit.misfits import Slip, slips_of
+from craft.techedit.misfits import slips_of
 from craft.techedit.registry import Hit, check
 
 # ------------------------------------------------------------------------- J10, J11, J12
 
 
 def _missing(case: Case, slug: str) -> Iterator[Hit]:
+    spoken: set[int] = set()
     for slip in slips_of(case):
         if slip.slug == slug:
-            yield _missing_hit(case, slip)
+            spoken.add(id(slip.worked.line))
+            yield _missing_hit(case, slip.below, slip.worked, slip.misfit.span)
+    for below, worked, step in case.once("spaces not there", _no_spaces):
+        if _NO_SPACE_SLUGS[isinstance(step, Skip)] == slug and id(worked.line) not in spoken:
+            spoken.add(id(worked.line))
+            yield _missing_hit(case, below, worked, step.span)
 
 
-def _missing_hit(case: Case, slip: Slip) -> Hit:
-    span = slip.misfit.span
+_NO_SPACE_SLUGS = {True: "skip-over-nothing", False: "place-not-there"}
+
+
+def _no_spaces(case: Case) -> tuple[tuple[WorkedRound, WorkedRound, Work | Group | Skip], ...]:
+    """Steps that name a chain space over a round that was worked without a single chain or space."""
+    return tuple(
+        (below, worked, step)
+        for below, worked in case.pairs
+        if below is not None and case.understood(worked) and _plain(below) and worked.source is None
+        for step in _flat(worked.line.steps)
+        if isinstance(step, (Work, Group, Skip)) and _names_space(step.place)
+    )
+
+
+def _plain(worked: WorkedRound) -> bool:
+    """Whether a round offers stitches and nothing else, in every size."""
+    tallies = [dict(sized.tally) for sized in worked.per_size if sized]
+    chained = any(name == "ch" for tally in tallies for name in tally)
+    return bool(tallies) and not (chained and not _starting_chain_only(worked)) and worked.stated is not None
+
+
+def _starting_chain_only(worked: WorkedRound) -> bool:
+    """Whether the only chains of a round are those that it begins with."""
+    chains = [step for step in _flat(worked.line.steps) if isinstance(step, Chain)]
+    return len(chains) == 1 and worked.line.steps[0] is chains[0] and worked.source is None
+
+
+def _names_space(place: Place) -> bool:
+    here = place.below == 0 and place.round_number is None and place.of is None
+    return here and place.what == "ch-sp" and place.how in {How.NEXT, How.EACH, How.FIRST}
+
+
+def _flat(steps: Sequence[Step]) -> Iterator[Step]:
+    for step in steps:
+        yield step
+        if isinstance(step, Repeat):
+            yield from _flat(step.steps)
+
+
+def _missing_hit(case: Case, below: WorkedRound | None, worked: WorkedRound, span: Span) -> Hit:
     values = {
-        "here": round_name(slip.worked),
+        "here": round_name(worked),
         "words": quoted(case, *span),
-        "below": round_name(slip.below) if slip.below and slip.below.number else "the round below",
-        "has": _edge_words(slip.below),
+        "below": round_name(below) if below and below.number else "the round below",
+        "has": _edge_words(below),
     }
-    return Hit(span, values, round_number=slip.worked.number)
+    return Hit(span, values, round_number=worked.number)
 
 
 def _edge_words(below: WorkedRound | None) -> str:
@@ -94,7 +143,7 @@ def post_without_post(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Ch 12.
-        Row 1: FPdc around next 10 ch, turn
+        Row 1: FPdc around next 12 ch, turn
         Row 2: Ch 2, dc in each st across, turn
     Right:
         Row 1: Ch 12, dc in 3rd ch from hook and in each ch across, turn (10)
@@ -103,15 +152,26 @@ def post_without_post(case: Case) -> Iterator[Hit]:
     Limits: looks at the first row over a foundation chain or ring.
     """
     yield from _missing(case, "post-without-post")
-    for section, lines in zip(case.fabric.sections, case.lines_by_section, strict=True):
-        if not section.rounds or section.section.continues or not lines:
-            continue
-        first = section.rounds[0].line
-        work = _first_stitch(first.steps)
-        chain = case.text[max(0, first.span.start - 40) : first.span.end].lower()
-        if work is not None and work.stitch.post and "ch" in chain and "join" not in chain:
+    for section, lines in zip(case.sections, case.lines_by_section, strict=True):
+        before, first = _over_chain(lines)
+        work = _first_stitch(first.steps) if first and not section.continues else None
+        if work is not None and first is not None and before and work.stitch.post:
             values = {"here": line_name(first), "words": quoted(case, *work.span), "below": "the chain"}
             yield Hit(work.span, {**values, "has": "chains"})
+
+
+def _over_chain(lines: Sequence[Line]) -> tuple[bool, Line | None]:
+    """The first line with stitches, and whether only chains come before its first stitch."""
+    chains = False
+    for line in lines:
+        for step in line.steps:
+            if isinstance(step, Chain):
+                chains = True
+            elif isinstance(step, (Work, Repeat, Group)):
+                return chains, line
+            elif not isinstance(step, (Turn, Colour)):
+                return False, None
+    return False, None
 
 
 def _first_stitch(steps: Sequence[Step]) -> Work | None:

@@ -28,10 +28,10 @@ def defined_after_use(case: Case) -> Iterator[Hit]:
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (bobble in next st, sc in next st) 3 times (6)
-        Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
+        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
         Rnd 3: sc in each st around (6)
     Right:
-        Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
+        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (bobble in next st, sc in next st) 3 times (6)
         Rnd 3: sc in each st around (6)
@@ -58,7 +58,7 @@ def special_stitch_not_defined(case: Case) -> Iterator[Hit]:
     Wrong:
         Special stitches: Bobble: 5 dc together in same st.
         Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn (11)
-        Row 2: Ch 1, sc in next 5 sts, beg bobble in next st, sc in next 5 sts, turn (11)
+        Row 2: Ch 1, sc in next 5 sts, crab bloom in next st, sc in next 5 sts, turn (11)
     Right:
         Special stitches: Bobble: 5 dc together in same st.
         Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn (11)
@@ -83,6 +83,9 @@ _BEG = re.compile(
 )
 
 
+_DEFINES = re.compile(r"\s*(?:\([^)\n]{1,12}\)\s*)?[:=]")
+
+
 @check("beginning-form-not-defined", "G4", Level.WARNING)
 def beginning_form_not_defined(case: Case) -> Iterator[Hit]:
     """Where the first cluster of a round is made another way, that way is defined too.
@@ -90,11 +93,11 @@ def beginning_form_not_defined(case: Case) -> Iterator[Hit]:
     Why: "beg cluster" starts with a chain in one house and with a standing stitch in another.
 
     Wrong:
-        Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
+        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
         Rnd 1: 6 sc in magic ring, join (6)
         Rnd 2: Beg cl in same st, (ch 2, cl in next st) 5 times, ch 2, join
     Right:
-        Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
+        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
         Beg cl: Ch 2, (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 2 times in same st, yo, pull through 3 loops.
         Rnd 1: 6 sc in magic ring, join (6)
         Rnd 2: Beg cl in same st, (ch 2, cl in next st) 5 times, ch 2, join
@@ -104,11 +107,7 @@ def beginning_form_not_defined(case: Case) -> Iterator[Hit]:
     if not case.says_any("beg", "beginning", "beg-cl"):
         return
     found = list(_BEG.finditer(case.text))
-    defined = {
-        m["name"].lower()
-        for m in found
-        if re.match(r"[^.\n]{0,25}(?:[:=]| \()", case.text[m.end() : m.end() + 27])
-    }
+    defined = {m["name"].lower() for m in found if _DEFINES.match(case.text, m.end())}
     for match in found:
         if match["name"].lower() not in defined and case.in_work(match.start()):
             yield Hit(Span(match.start(), match.end()), {"name": match[0]})
@@ -154,11 +153,11 @@ def closing_chain_not_counted(case: Case) -> Iterator[Hit]:
     one for every popcorn.
 
     Wrong:
-        Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1.
+        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (pc in next st, sc in next st) 3 times (6)
     Right:
-        Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1 to close (does not count).
+        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1 to close (does not count).
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (pc in next st, sc in next st) 3 times (6)
 
@@ -188,11 +187,11 @@ def legs_disagree_with_name(case: Case) -> Iterator[Hit]:
     Why: a "3-dc cluster" defined with four legs is thicker than its neighbours, or its name is wrong.
 
     Wrong:
-        3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through all loops.
+        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through all loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (3-dc cluster in next st, ch 1) 6 times
     Right:
-        3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through all loops.
+        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through all loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (3-dc cluster in next st, ch 1) 6 times
 
@@ -242,12 +241,12 @@ def loops_do_not_come_out(case: Case) -> Iterator[Hit]:
     themselves.
 
     Wrong:
-        Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
+        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
         yo, pull through 5 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (Cluster in next st, ch 1) 6 times
     Right:
-        Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
+        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
         yo, pull through 4 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (Cluster in next st, ch 1) 6 times

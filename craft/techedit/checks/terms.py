@@ -243,14 +243,14 @@ def terms_not_stated(case: Case) -> Iterator[Hit]:
     Why: dc and tr are other stitches in the other terms, and the fabric comes out half as high.
 
     Wrong:
-        Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn (21)
-        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn (21)
-        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn (21)
+        Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn
+        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn
+        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn
     Right:
         Terms: UK
-        Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn (21)
-        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn (21)
-        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn (21)
+        Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn
+        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn
+        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn
 
     Limits: said only where no word of the text tells the terms (sc, hdc, skip and gauge are US; htr, miss
     and tension are UK), and the note names the terms that were used.

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from craft.notation.tree import Span
+from craft.standards.fibres import fibre
 from craft.techedit.facts.model import Fibre, YarnFact
 from craft.techedit.quantities import Amount, amounts, number
 
@@ -101,7 +102,7 @@ def _read_one(text: str, span: Span, label: str | None) -> YarnFact:
         (colour["colour"] or colour["bracket"]) if colour else None,
         _class_of(words),
         tuple(match[1].lower() for match in _WEIGHT.finditer(words)),
-        tuple(Fibre(m["name"].lower(), float(m["percent"])) for m in _FIBRE.finditer(words)),
+        tuple(_fibres(words)),
         _first(ball, "g"),
         _first(ball, "oz"),
         _first(ball, "m"),
@@ -109,6 +110,15 @@ def _read_one(text: str, span: Span, label: str | None) -> YarnFact:
         tuple(number(word) for word in re.findall(r"\d+", balls["numbers"])) if balls else (),
         needed,
     )
+
+
+def _fibres(words: str) -> Iterator[Fibre]:
+    """Shares of fibres; "10 % to spare" is none."""
+    for match in _FIBRE.finditer(words):
+        name = match["name"].lower()
+        known = next((word for word in (name, *name.split()) if fibre(word)), None)
+        if known:
+            yield Fibre(known, float(match["percent"]))
 
 
 def _class_of(words: str) -> int | None:
