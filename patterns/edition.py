@@ -142,6 +142,12 @@ class Edition:
         return self.sizes if self.size is None else (self.size,)
 
     @property
+    def licence_line(self) -> str:
+        """The first words of the licence, for the foot of a page."""
+        first = self.licence[0] if self.licence else ""
+        return re.split(r"[.;:]", first)[0].strip()
+
+    @property
     def several_sizes(self) -> bool:
         return len(self.sizes) > 1
 
@@ -208,13 +214,24 @@ class _Words:
             key=section["key"],
             title=_MAKE.sub("", section["title"]).strip(),
             make=_("make %(number)s") % {"number": number} if number > 1 else "",
-            items=tuple(self.item(item) for item in section["items"]),
+            items=tuple(self.item(item) for item in section["items"] if self.has(item)),
         )
+
+    def has(self, item: Mapping[str, Any]) -> bool:
+        """Whether the size shown works this line: a line that only other sizes work is left out."""
+        totals = item.get("totals")
+        if self.position is None or not totals or self.sizes < 2:
+            return True
+        worked = [counts[self.position] for counts in totals if self.position < len(counts)]
+        others = any(count is not None for counts in totals for count in counts)
+        return not others or any(count is not None for count in worked)
 
     def item(self, item: Mapping[str, Any]) -> Item:
         if item["what"] == "note":
             return Item("note", self.of(item["text"]))
-        return Item("round", self.of(item["body"]), item["label"], self.of(item["count"]), item["key"])
+        return Item(
+            "round", self.of(item["body"]), self.of(item["label"]), self.of(item["count"]), item["key"]
+        )
 
 
 def gauge_sentence(gauge: Mapping[str, Any] | None) -> str:

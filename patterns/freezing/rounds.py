@@ -23,6 +23,8 @@ from patterns.checking import Checked
 __all__ = ["frozen_rounds"]
 
 _BRACKETS: Final = (("(", ")"), ("[", "]"), ("{", "}"))
+_LEADING_DASH: Final = re.compile(r"^[-–—]\s*(?=\w)")
+"""A dash that parts the count from the words, not the one of a size that leaves the round out."""
 _LABEL_END: Final = " \t\n:.-–—"
 _BODY_START: Final = " \t\n:.–—"
 
@@ -139,11 +141,11 @@ def _written(totals: Counts) -> str:
 
 
 def _bare(words: str) -> str:
-    count = _joined(words).strip(" .;:=-–—")
+    count = _LEADING_DASH.sub("", _joined(words).strip(" .;:="))
     for opening, closing in _BRACKETS:
         if _wrapped(count, opening, closing):
             count = count[1:-1]
-    count = count.strip(" .;:=-–—")
+    count = count.strip(" .;:=")
     return f"{count} sts" if re.fullmatch(r"\d+", count) else count
 
 
