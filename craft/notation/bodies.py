@@ -29,14 +29,11 @@ def uses_of(steps: tuple[Step, ...]) -> int | None:
 
 
 def _uses(step: Step) -> int | None:
-    if isinstance(step, Group | Work):
-        if step.place.how is How.EACH:
-            return None
-        if step.place.of == "skipped":
-            return 0
-        return _width(step.place)
     if isinstance(step, Skip):
         return _width(step.place)
+    if isinstance(step, Group | Work):
+        place = step.place
+        return None if place.how is How.EACH else 0 if place.of == "skipped" else _width(place)
     if isinstance(step, Repeat):
         inner = uses_of(step.steps)
         if inner is None or step.times.number is None:

@@ -10,8 +10,10 @@ from craft.notation.words import wordset
 __all__ = ["find_terms"]
 
 _STATED = re.compile(
-    r"\b(us|u\.s\.|usa|american|uk|u\.k\.|british|english)\b[^.\n]{0,24}?\b(?:terms?|terminology|notation|names|abbreviations)\b"
-    r"|\b(?:terms?|terminology|notation)\b\s*(?:used)?\s*[:=(-]?\s*(?:are |in )?(us|u\.s\.|usa|american|uk|u\.k\.|british|english)\b"
+    r"\b(us|u\.s\.|usa|american|uk|u\.k\.|british|english)\b[^.\n]{0,24}?"
+    r"\b(?:terms?|terminology|notation|names|abbreviations)\b"
+    r"|\b(?:terms?|terminology|notation)\b\s*(?:used)?\s*[:=(-]?\s*(?:are |in )?"
+    r"(us|u\.s\.|usa|american|uk|u\.k\.|british|english)\b"
 )
 _UK_ONLY = frozenset(("htr", "exhtr", "htrs", "yrh", "htr2tog"))
 _US_ONLY = frozenset(("hdc", "sc", "hdcs", "scs", "hdc2tog"))
@@ -26,15 +28,18 @@ def find_terms(raw: Raw, asked: str | None) -> tuple[str | None, str]:
     stated = _stated(raw.folded)
     if stated is not None:
         return stated, "stated"
+    return _by_words(raw)
+
+
+def _by_words(raw: Raw) -> tuple[str | None, str]:
+    """Terms by the stitch names used, else by the spelling of common words."""
     words = set(raw.words)
     folded = raw.folded
     us = bool(words & _US_ONLY) or "single crochet" in folded or "half double" in folded
     uk = bool(words & _UK_ONLY) or "half treble" in folded
-    if uk and not us:
-        return "uk", "words"
-    if us and not uk:
-        return "us", "words"
-    if us and uk:
+    if us != uk:
+        return ("us" if us else "uk"), "words"
+    if us:
         count = raw.words.count
         return ("us" if count("sc") + count("hdc") >= count("htr") else "uk"), "words"
     spelling = len(words & _UK_SPELLING) - len(words & _US_SPELLING)
@@ -44,7 +49,7 @@ def find_terms(raw: Raw, asked: str | None) -> tuple[str | None, str]:
 
 
 def _stated(folded: str) -> str | None:
-    """Such as "US terms", "Terms: UK". Where both are named (a conversion table) the last "written in" wins."""
+    """Such as "US terms", "Terms: UK". Where both are named, "written in ..." wins."""
     found: list[tuple[int, str]] = []
     for match in _STATED.finditer(folded):
         word = (match[1] or match[2] or "").replace(".", "")

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from craft.notation.lexicon import NUMBER_WORDS, ORDINAL_WORDS
 from craft.notation.numbers import size_list
 from craft.notation.tokens import Raw
 from craft.notation.tree import Kind, Numbers
+from craft.notation.vocabulary import NUMBER_WORDS, ORDINAL_WORDS
 from craft.notation.words import wordset
 
 __all__ = ["KIND_WORDS", "RawLabel", "match_label"]

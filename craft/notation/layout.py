@@ -42,6 +42,7 @@ _STATED = wordset("sc hdc dc tr st sts dtr")
 _SIZE_HEADS = wordset("size sizes all both for")
 _ROW_VERBS = wordset("work cont continue proceed keeping")
 _JOIN_VERBS = wordset("with join using")
+_NEW_WORK = _ROW_VERBS | _JOIN_VERBS | {"rep", "repeat"}
 _LABEL_WORDS = wordset("next last foundation set setup joining decrease increase first edging")
 _TRIGGERS = (
     frozenset(KIND_WORDS)
@@ -194,19 +195,18 @@ class _Layout:
         statement = self.current
         if statement is None:
             return False
-        words = self.words
-        first = words[a]
+        first = self.words[a]
         small = self._small(a)
         if statement.what != "work":
             return small or first not in OPENERS or not opens_work(self.raw, a, b)
         before = self._word_before(a, statement.start)
-        if statement.label is not None and before < statement.label.end:
-            return True  # the label stands alone, the work below
-        if first in _STEP_WORDS and not self._finished(before):
-            return True
-        last = words[before]
-        ended = last in {".", "!", ")", "]"}
-        if not ended and last != ";":
+        label_alone = statement.label is not None and before < statement.label.end
+        ended = self.words[before] in {".", "!", ")", "]"}
+        if (
+            label_alone
+            or (first in _STEP_WORDS and not self._finished(before))
+            or not (ended or self.words[before] == ";")
+        ):
             return True
         if small or first[0] in "*([" or (first.isdecimal() and not self.raw.ordinal[a]):
             return first not in {"rep", "repeat"} or not ended
@@ -281,32 +281,33 @@ class _Layout:
         """Begin a new statement at `i` if the sentence there is one; True when the line is dealt with."""
         word = self.words[i]
         if word in {"note", "notes"}:
-            if i + 1 >= b or self.words[i + 1] != ":":
-                return False
-            self._note(i, i + 2, b)
-            return True
+            noted = i + 1 < b and self.words[i + 1] == ":"
+            if noted:
+                self._note(i, i + 2, b)
+            return noted
         if word in _SIZE_HEADS:
             return self._sizes_mark(i, b, line_start=False)
-        if word in {"rep", "repeat"}:
-            begins = self.words[i - 1] != ":" and self._repeats_rows(i, b)
-        elif depth:
-            return False
-        elif word in _ROW_VERBS:
-            begins = self._rows_soon(i, b)
-        elif word in _JOIN_VERBS:
-            begins = self._new_piece(i, b)
-        else:
-            end = heading_end(self.raw, i, b, whole_line=False)
-            if end is None:
-                return False
+        if word in _NEW_WORK:
+            begins = self._new_work(i, b, depth)
+            if begins:
+                self._begin("work", i, None)
+                self._scan(i, b)
+            return begins
+        end = None if depth else heading_end(self.raw, i, b, whole_line=False)
+        if end is not None:
             self._close(i)
             self._add("heading", i, end)
             self._rest_of_line(end, b)
-            return True
-        if begins:
-            self._begin("work", i, None)
-            self._scan(i, b)
-        return begins
+        return end is not None
+
+    def _new_work(self, i: int, b: int, depth: int) -> bool:
+        """Whether the sentence at `i` is work of its own: rows repeated, a new piece."""
+        word = self.words[i]
+        if word in {"rep", "repeat"}:
+            return self.words[i - 1] != ":" and self._repeats_rows(i, b)
+        if depth:
+            return False
+        return self._rows_soon(i, b) if word in _ROW_VERBS else self._new_piece(i, b)
 
     def _repeats_rows(self, i: int, b: int) -> bool:
         """Such as "Rep last 2 rows", "Repeat Row 3", "Rep 2nd and 3rd rows"."""

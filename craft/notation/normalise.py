@@ -58,7 +58,7 @@ _TABLE |= {0x130: "i", 0x17F: "s", 0x212A: "k"}
 
 
 def plain_line_ends(text: str) -> str:
-    """Give the text "\\n" line ends; this is the text that all spans point into."""
+    r"""Give the text "\n" line ends; this is the text that all spans point into."""
     return text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
 
 

@@ -47,10 +47,10 @@ __all__ = ["read"]
 
 
 def read(text: str, *, terms: str | None = None) -> Draft:
-    """Read a written pattern.
+    r"""Read a written pattern.
 
     `terms` is "us" or "uk" where the maker says so; None lets the text decide. Never raises on any
-    text; `Draft.text` has "\\n" line ends and all spans point into it.
+    text; `Draft.text` has "\n" line ends and all spans point into it.
     """
     text = plain_line_ends(text)
     raw = raw_tokens(text)
@@ -67,7 +67,7 @@ class _Open:
     line_number: int
     make: Numbers = ONE
     continues: bool = False
-    rules: HouseRules = HouseRules()
+    rules: HouseRules = field(default_factory=HouseRules)
     lines: list[Line | Prose | Unread] = field(default_factory=list)
 
 

@@ -205,7 +205,7 @@ _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 
 
 def positions_named(mark: str, sizes: tuple[str, ...]) -> tuple[int, ...]:
-    """Such as "Sizes M and L only:" -> their positions in `sizes`; () for all, or where nothing is understood."""
+    """Such as "Sizes M and L only:": positions in `sizes`; () for all, or where nothing is understood."""
     text = " ".join(mark.lower().replace("\u2013", "-").replace("\u2014", "-").split()).strip(" :.-")
     if re.match(r"(?:for )?(?:all|both)\b", text) or not sizes:
         return ()
@@ -262,5 +262,4 @@ def _range(part: str, plain: list[str]) -> set[int]:
     if len(ends) > 2 and all(end in plain for end in ends):
         return {plain.index(end) for end in ends}
     words = part.split()
-    hits = {plain.index(_plain(word)) for word in words if _plain(word) in plain}
-    return hits
+    return {plain.index(_plain(word)) for word in words if _plain(word) in plain}

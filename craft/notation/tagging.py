@@ -110,18 +110,16 @@ class _Tagger:
     def _odd(self, word: str, i: int) -> int:
         """A word that no lexicon holds: numbers, brackets, dashes, names. Returns the next index."""
         if word.isdecimal():
-            if self.ordinal[i]:
-                return self._put("ord", int(word), i, i + 1)
-            return self._number(int(word), i)
+            ordinal = self.ordinal[i]
+            return self._put("ord", int(word), i, i + 1) if ordinal else self._number(int(word), i)
         if word in _OPEN:
             return self._open(word, i)
         if word in ")]}":
             return self._close(word, i)
         if word == "-":
             return self._dash(i)
-        if word == "a" and self.text[self.starts[i]].islower():
-            return i + 1  # the article; a capital A may be a colour
-        return self._put("*" if word[0] == "*" else "word", word, i, i + 1)
+        article = word == "a" and self.text[self.starts[i]].islower()  # a capital A may be a colour
+        return i + 1 if article else self._put("*" if word[0] == "*" else "word", word, i, i + 1)
 
     def _number(self, value: int, i: int) -> int:
         words = self.words

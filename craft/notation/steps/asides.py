@@ -52,10 +52,9 @@ class AsideReader(ChainReader):
             self.i += 1
         if kinds[self.i] == "num" and kinds[self.i + 1] in PHRASE:
             self.i += 1
-            place: Place | None = Place(
-                How.NEXT, self.number(self.i - 1), loops=self.loops, span=self.span(self.i - 1)
-            )
-            self.out.append(Skip(place, self.span(first)))
+            number = self.number(self.i - 1)
+            counted = Place(How.NEXT, number, loops=self.loops, span=self.span(self.i - 1))
+            self.out.append(Skip(counted, self.span(first)))
             return
         place = self.core(self.i)
         if place is None and self._skip_bracket(first):

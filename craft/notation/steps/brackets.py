@@ -58,7 +58,6 @@ class BracketReader(RowReader):
 
     def on_bracket(self) -> None:
         """One bracket and what follows it."""
-        kinds = self.kinds
         first = self.i
         close = self.match.get(first)
         if close is None or close == first + 1:
@@ -251,7 +250,7 @@ class BracketReader(RowReader):
             self._put_into(inner, places, first)
 
     def _same_again(self, first: int, places: list[Place]) -> bool:
-        """Such as "dc in 4th ch from hook (counts as 2 dc) and in each ch across": the same stitch goes on."""
+        """Such as "dc in 4th ch from hook (counts as 2 dc) and in each ch across"."""
         last = self.last_step(Remark, Counting, Marker, Colour)
         if not isinstance(last, Work) or last.place.how is How.BARE:
             return False

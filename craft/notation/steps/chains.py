@@ -188,7 +188,7 @@ class ChainReader(WorkReader):
         return self.words(first, self.i) if self.i > first else None
 
     def on_join(self) -> None:
-        """Such as "join", "join with sl st to first sc", "join A with sl st to any st", "join in top of ch"."""
+        """Such as "join", "join with sl st to first sc", "join A with sl st to any st"."""
         kinds = self.kinds
         first = self.i
         self.i += 1

@@ -75,7 +75,8 @@ _LANDMARKS = wordset(
     "next marked marker corner beg turning top center first noun ch other prev stitch row rnd same ord side"
 )
 _AFTER_OF = wordset(
-    "next each first last same prev num corner noun stitch this ch ring rem beg turning marked center skipped unworked"
+    "next each first last same prev num corner noun stitch this ch ring rem beg turning "
+    "marked center skipped unworked"
 )
 _AS_WORDS = wordset(
     "last prev first beg join stitch sl noun ch num of row rnd rep - turning before group this skipped"
@@ -233,7 +234,7 @@ class PlaceReader(NounReader):
     # ------------------------------------------------------------------ how far
 
     def limit(self) -> tuple[Numbers | None, str | None]:
-        """Such as "around", "across to last 3 sts", "to end of row", "to next corner", "to 1 st before marker".
+        """Such as "around", "across to last 3 sts", "to end of row", "to 1 st before marker".
 
         Returns (places kept, landmark); (None, None), with the position moved, when it says "to the end".
         """

@@ -276,10 +276,8 @@ def _times_here(kinds: list[str], at: int) -> bool:
 def _times(cursor: Cursor) -> int:
     """Such as "twice", "3 times", "2 more times"; moves past it."""
     kinds = cursor.kinds
-    if kinds[cursor.i] == "multi":
-        value = cursor.ordinal(cursor.i)
-    else:
-        value = cursor.number(cursor.i)[0] or 1
+    multi = kinds[cursor.i] == "multi"
+    value = cursor.ordinal(cursor.i) if multi else (cursor.number(cursor.i)[0] or 1)
     cursor.i += 1
     while kinds[cursor.i] in {"times", "more", "x"}:
         value += kinds[cursor.i] == "more"

@@ -296,7 +296,7 @@ class StarReader(BracketReader):
     # ------------------------------------------------------------------ endings
 
     def ending(self) -> tuple[tuple[Step, ...], str | None]:
-        """Such as ", ending last rep at **", ", ending with 2 dc in last st", " working 5dcl over last 5 sts".
+        """Such as ", ending last rep at **", ", ending with 2 dc in last st".
 
         Returns (steps of the ending, star at which the last pass stops).
         """
