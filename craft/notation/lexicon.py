@@ -163,8 +163,8 @@ def _variants(lexicon: Lexicon, written: str, us: str) -> None:
                 named,
             )
     base = of_one(us).stitch
-    for loops, codes in ((Loops.BACK, ("bl", "blo", "tbl")), (Loops.FRONT, ("fl", "flo", "tfl"))):
-        for code in codes:
+    for loops, endings in ((Loops.BACK, ("bl", "blo", "tbl")), (Loops.FRONT, ("fl", "flo", "tfl"))):
+        for code in endings:
             lexicon.add_all(
                 (f"{written}{code}", f"{code}{written}", f"{code} {written}"), "stitch", Named(base, loops)
             )

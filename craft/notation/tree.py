@@ -33,6 +33,9 @@ class Span(NamedTuple):
     end: int
 
 
+NOWHERE = Span(0, 0)
+
+
 # ---------------------------------------------------------------------------------- stitches
 
 
@@ -119,7 +122,7 @@ class Place:
     round_number: int | None = None
     until: str | None = None
     every: int = 1
-    span: Span = Span(0, 0)
+    span: Span = NOWHERE
 
 
 # -------------------------------------------------------------------------------------- steps

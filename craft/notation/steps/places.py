@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from craft.notation.steps.nouns import NounReader
-from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Numbers, Place, Span
+from craft.notation.steps.determiners import Found
+from craft.notation.steps.limits import LimitReader
+from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Place, Span
 from craft.notation.words import wordset
 
 __all__ = ["PLACE_WORDS", "PREPOSITIONS", "PlaceReader"]
@@ -60,20 +61,6 @@ _NOUN_KINDS = frozenset(
     )
 )
 _MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
-_SPECIAL = wordset("marked skipped unworked center beg turning top other prev corner")
-_PLAIN: dict[str, tuple[How, Numbers | None, int]] = {
-    "first": (How.FIRST, ONE, 1),
-    "last": (How.LAST, ONE, 1),
-    "same": (How.SAME, ONE, 1),
-    "this": (How.SAME, ONE, 1),
-    "every other": (How.EACH, None, 2),
-    "both": (How.NEXT, (2,), 1),
-}
-_LIMIT_WORDS = frozenset(("to", "until", "within", "before"))
-_BEHIND_A_LIMIT = wordset("rem of end before row rnd ending from left skipped unworked")
-_LANDMARKS = wordset(
-    "next marked marker corner beg turning top center first noun ch other prev stitch row rnd same ord side"
-)
 _AFTER_OF = wordset(
     "next each first last same prev num corner noun stitch this ch ring rem beg turning "
     "marked center skipped unworked"
@@ -85,42 +72,7 @@ _NO_MORE = frozenset((".", ",", ";", "", ")", "--"))
 _NOUN_ENDS = _NO_MORE | {"around", "across", "to", "until", "and", "("}
 
 
-class _Found:
-    """A place while it is being read."""
-
-    __slots__ = (
-        "below",
-        "chains",
-        "every",
-        "how",
-        "keep",
-        "loops",
-        "number",
-        "of",
-        "ordinal",
-        "round_number",
-        "special",
-        "until",
-        "what",
-    )
-
-    def __init__(self, loops: Loops) -> None:
-        self.how: How | None = None
-        self.number: Numbers | None = ONE
-        self.every = 1
-        self.ordinal: int | None = None
-        self.special = ""
-        self.what: str | None = None
-        self.chains: int | None = None
-        self.of: str | None = None
-        self.loops = loops
-        self.below = 0
-        self.round_number: int | None = None
-        self.keep: Numbers = NONE_KEPT
-        self.until: str | None = None
-
-
-class PlaceReader(NounReader):
+class PlaceReader(LimitReader):
     """Reads places. Every method leaves the position unchanged when it finds nothing."""
 
     __slots__ = ()
@@ -204,17 +156,17 @@ class PlaceReader(NounReader):
         keep, until = self.limit()
         return Place(How.EACH, None, keep or NONE_KEPT, until=until, loops=loops, span=self.span(start))
 
-    def _gap(self, start: int, outer: _Found | None) -> Place:
+    def _gap(self, start: int, outer: Found | None) -> Place:
         """Such as "between next 2 dc", "in next sp between 3-dc groups": the gap between two stitches."""
         kinds = self.kinds
-        found = _Found(self.loops)
-        self._determiner(found)
+        found = Found(self.loops)
+        self.determiner(found)
         self.noun()
         while kinds[self.i] == "and":
             back = self.i
             self.i += 1
-            second = _Found(self.loops)
-            self._determiner(second)
+            second = Found(self.loops)
+            self.determiner(second)
             if self.noun()[0] is None and second.how is None:
                 self.i = back
                 break
@@ -231,116 +183,12 @@ class PlaceReader(NounReader):
         found.what = "gap"
         return self._finish(start, found)
 
-    # ------------------------------------------------------------------ how far
-
-    def limit(self) -> tuple[Numbers | None, str | None]:
-        """Such as "around", "across to last 3 sts", "to end of row", "to 1 st before marker".
-
-        Returns (places kept, landmark); (None, None), with the position moved, when it says "to the end".
-        """
-        kinds = self.kinds
-        while kinds[self.i] in {"around", "across"}:
-            self.i += 2 if kinds[self.i + 1] == "side" else 1
-        if kinds[self.i] == "," and kinds[self.i + 1] in {"to", "until"}:
-            self.i += 1
-        start = self.i
-        if kinds[start] not in _LIMIT_WORDS:
-            return None, None
-        self.i += 1
-        kind = kinds[self.i]
-        if kind == "end" or (kind == "ending" and self.values[self.i] in {"end", "ends"}):
-            self.i += 1
-            self.of_what()
-            return None, None
-        if kind == "within":
-            self.i += 1
-        found = self._kept() or self._to_landmark()
-        if found is None:
-            self.i = start
-            return None, None
-        return found
-
-    def _kept(self) -> tuple[Numbers | None, str | None] | None:
-        """Such as "(to) last 3 sts", "(until) 2 sts remain", "(to) last st", "(to) 1 st before marker"."""
-        kinds = self.kinds
-        start = self.i
-        last = kinds[self.i] == "last"
-        if last:
-            self.i += 1
-        if kinds[self.i] == "num":
-            number = self.number(self.i)
-            self.i += 1
-            what, _ = self.noun()
-            if what is None and not last:
-                self.i = start
-                return None
-            if kinds[self.i] == "before" and not last:
-                self.i += 1
-                return number, self._landmark()
-            while kinds[self.i] in _BEHIND_A_LIMIT:
-                self.i += 1
-            return self._and_more(number), None
-        if last:
-            what, _ = self.noun()
-            self.of_what()
-            if what is not None:
-                return (self._and_more(ONE), None) if what != "edge" else (None, "edge")
-        self.i = start
-        return None
-
-    def _and_more(self, number: Numbers) -> Numbers:
-        """Such as "(to last V-st) and 2 dc", "(to last sc) and dc": the sum."""
-        kinds = self.kinds
-        while kinds[self.i] == "and":
-            start = self.i
-            self.i += 1
-            more = ONE
-            if kinds[self.i] == "num" and kinds[self.i + 1] not in {"-", "times"}:
-                more = self.number(self.i)
-                self.i += 1
-            what, _ = self.noun()
-            if what is None or kinds[self.i] not in _NO_MORE:
-                self.i = start
-                break
-            first, second = (number, more) if len(number) >= len(more) else (more, number)
-            second = second * len(first) if len(second) == 1 else second
-            number = tuple(a and b and a + b for a, b in zip(first, second, strict=False))
-        return number
-
-    def _to_landmark(self) -> tuple[Numbers | None, str | None] | None:
-        return (None, self._landmark()) if self.kinds[self.i] in _LANDMARKS else None
-
-    def _landmark(self) -> str:
-        """Such as "next corner", "marked sc", "marker": where to stop."""
-        kinds = self.kinds
-        place = self.core(self.i)
-        if place is None:
-            while kinds[self.i] in {"marker", "marked", "next", "beg", "center", "ord", "first", "last"}:
-                self.i += 1
-            return "marker"
-        if place.how is How.SAME:
-            return "same"
-        if place.of in {"marked", "corner"}:
-            return "marker" if place.of == "marked" else "corner"
-        return place.what
-
-    def of_what(self) -> None:
-        """Pass over "of row", "of previous rnd", "of foundation ch"."""
-        kinds = self.kinds
-        while kinds[self.i] == "of":
-            j = self.i + 1
-            while kinds[j] in {"this", "prev", "last", "beg", "each", "ord"}:
-                j += 1
-            if kinds[j] not in {"row", "rnd", "ch", "side", "pattern"}:
-                return
-            self.i = j + (2 if kinds[j + 1] == "num" else 1)
-
     # ------------------------------------------------------------------ the core
 
     def core(self, start: int) -> Place | None:
         """Loops, determiner, noun and what trails behind; no preposition."""
         kinds = self.kinds
-        found = _Found(self.loops)
+        found = Found(self.loops)
         if kinds[self.i] in _LOOP_WORDS:
             found.loops = self.loops_here()
             while kinds[self.i] in {"only", "of", "in"}:
@@ -351,7 +199,7 @@ class PlaceReader(NounReader):
                 return self._all_but(start, found.loops)
         if kinds[self.i] == "post" and kinds[self.i + 1] != "noun":
             self.i += 2 if kinds[self.i + 1] == "of" else 1
-        self._determiner(found)
+        self.determiner(found)
         found.what, found.chains = self.noun()
         if found.how is None:
             if found.what is None:
@@ -373,83 +221,9 @@ class PlaceReader(NounReader):
         self.i += 1
         return loops
 
-    def _determiner(self, found: _Found) -> None:
-        """Read "each of next 5", "first", "same", "2nd", "center", "top of" into `found`."""
-        kinds = self.kinds
-        while True:
-            kind = kinds[self.i]
-            if kind == "next":
-                if found.how is not How.SAME:
-                    found.how, found.number = How.NEXT, ONE
-            elif kind == "each":
-                self._each(found)
-            elif kind == "num":
-                if not self._counted(found):
-                    break
-            elif not self._rarer(kind, found):
-                break
-            self.i += 1
-        if found.how is None and found.special and found.special != "top":
-            found.how = How.NAMED
-
-    def _each(self, found: _Found) -> None:
-        found.how = found.how or How.EACH
-        if found.how is How.EACH:
-            found.number = None
-
-    def _rarer(self, kind: str, found: _Found) -> bool:
-        """The determiners that fewer lines have; False when `kind` is none."""
-        plain = _PLAIN.get(kind)
-        if plain is not None:
-            found.how, found.number, found.every = plain
-        elif kind in _SPECIAL:
-            found.special = found.special or kind
-            if kind == "marked" and found.how is None:
-                found.how = How.NAMED
-        elif kind == "rem":
-            if found.how is None:
-                found.how, found.number = How.EACH, None
-        elif kind == "any":
-            found.how, found.special = How.NAMED, "any"
-        elif kind == "ord":
-            return self._ordinal(found)
-        elif kind == "of":
-            named = found.how is not None or bool(found.special)
-            return named and self.kinds[self.i + 1] in _AFTER_OF
-        else:
-            return kind == "in" and found.how is None and bool(found.special)
-        return True
-
-    def _ordinal(self, found: _Found) -> bool:
-        if self.kinds[self.i + 1] in {"row", "rnd"}:
-            return False
-        found.ordinal = self.ordinal(self.i)
-        found.how = found.how or How.NEXT
-        return True
-
-    def _counted(self, found: _Found) -> bool:
-        """A number among the determiners: "next 5", "5 sts"; False when it is part of the noun."""
-        kinds = self.kinds
-        following = kinds[self.i + 1]
-        if following == "-" and kinds[self.i + 2] in {"ch", "stitch"}:
-            return False
-        if (
-            following in {"ch", "stitch"}
-            and found.how not in {None, How.NEXT}
-            and kinds[self.i + 2] == "noun"
-            and self.values[self.i + 2] in {"group", "sp", "loop"}
-        ):
-            return False
-        if found.how is None and following == "word" and self.i + 1 < self.end:
-            return False
-        found.number = self.number(self.i)
-        if found.how is None or found.how is How.EACH:
-            found.how = How.NEXT
-        return True
-
     # ------------------------------------------------------------------ what trails behind
 
-    def _finish(self, start: int, found: _Found) -> Place:
+    def _finish(self, start: int, found: Found) -> Place:
         """Read what stands behind the noun, and build the place."""
         if found.special:
             self._marked_out(found)
@@ -482,14 +256,14 @@ class PlaceReader(NounReader):
             Span(self.starts[start], self.ends[max(start, self.i - 1)]),
         )
 
-    def _marked_out(self, found: _Found) -> None:
+    def _marked_out(self, found: Found) -> None:
         special, what = found.special, found.what
         if special in {"beg", "turning"} and what in {"ch", "turning ch"}:
             found.what, found.how = "turning ch", How.NAMED
         elif special in _MARKED_OUT and what != "turning ch":
             found.of = special
 
-    def _settle(self, found: _Found) -> None:
+    def _settle(self, found: Found) -> None:
         """What the noun says about how the place is named."""
         what = found.what
         if what == "ring":
@@ -503,7 +277,7 @@ class PlaceReader(NounReader):
         elif found.special == "top" and what in {"ch", "turning ch"}:
             found.what, found.how = "turning ch", How.NAMED
 
-    def trail_from(self, found: _Found) -> None:
+    def trail_from(self, found: Found) -> None:
         """Such as "(2nd ch) from hook"."""
         if self.kinds[self.i + 1] == "hook":
             self.i += 2
@@ -511,7 +285,7 @@ class PlaceReader(NounReader):
             found.ordinal = found.ordinal or (found.number[0] if found.number else None)
             found.number = ONE
 
-    def trail_of(self, found: _Found) -> None:
+    def trail_of(self, found: Found) -> None:
         """Such as "(3rd dc) of next shell", "(top) of turning ch", "of previous row"."""
         start = self.i
         self.of_what()
@@ -521,8 +295,8 @@ class PlaceReader(NounReader):
         if self.kinds[at] not in _AFTER_OF:
             return
         self.i = at
-        inner = _Found(found.loops)
-        self._determiner(inner)
+        inner = Found(found.loops)
+        self.determiner(inner)
         noun, chains = self.noun()
         if noun is None and inner.how is not None:
             self.i = start  # "each rem hdc of First Leg"
@@ -537,7 +311,7 @@ class PlaceReader(NounReader):
         elif found.how is How.EACH and inner.how in {How.NEXT, How.FIRST, How.LAST}:
             found.how, found.number = inner.how, inner.number  # "each rem loop of next 7 sts"
 
-    def trail_limit(self, found: _Found) -> None:
+    def trail_limit(self, found: Found) -> None:
         """Such as "(each st) around", "(each st) to last 3 sts"; elsewhere words that say no more."""
         kinds = self.kinds
         kind, following = kinds[self.i], kinds[self.i + 1]
@@ -559,10 +333,10 @@ class PlaceReader(NounReader):
         ):
             self.limit()
 
-    def trail_pass(self, found: _Found) -> None:
+    def trail_pass(self, found: Found) -> None:
         self.i += 1
 
-    def trail_made(self, found: _Found) -> None:
+    def trail_made(self, found: Found) -> None:
         """Such as "last dc worked", "last st made": the one just made."""
         if found.how is not How.LAST or found.number != ONE:
             return
@@ -570,7 +344,7 @@ class PlaceReader(NounReader):
             found.how = How.SAME
             self.i += 1
 
-    def trail_in(self, found: _Found) -> None:
+    def trail_in(self, found: Found) -> None:
         """Such as "(next 3 sts) in back loop only", "in row below", "on other side of"."""
         kinds = self.kinds
         following = kinds[self.i + 1]
@@ -584,7 +358,7 @@ class PlaceReader(NounReader):
         elif following in {"row", "rnd", "prev", "ord"}:
             self._row_named(found)
 
-    def _row_named(self, found: _Found) -> None:
+    def _row_named(self, found: Found) -> None:
         kinds = self.kinds
         j = self.i + 1
         while kinds[j] in {"prev", "ord", "row", "rnd", "num", "below"}:
@@ -597,10 +371,10 @@ class PlaceReader(NounReader):
             j += 1
         self.i = j
 
-    def trail_loops(self, found: _Found) -> None:
+    def trail_loops(self, found: Found) -> None:
         found.loops = self.loops_here()
 
-    def trail_gap(self, found: _Found) -> None:
+    def trail_gap(self, found: Found) -> None:
         """Such as "(next sp) between 3-dc groups", "(sp) before last dc"."""
         if found.what not in {"sp", "ch-sp", "loop"}:
             return
@@ -613,13 +387,13 @@ class PlaceReader(NounReader):
         found.keep, found.until, found.of = inner.keep, inner.until, inner.of
         found.number, found.how = inner.number, inner.how
 
-    def trail_or(self, found: _Found) -> None:
+    def trail_or(self, found: Found) -> None:
         """Such as "(each sc) or ch-1 sp"."""
         if self.kinds[self.i + 1] in {"ch", "noun", "stitch"}:
             self.i += 1
             self._further_kind(found)
 
-    def trail_and(self, found: _Found) -> None:
+    def trail_and(self, found: Found) -> None:
         """Such as "(each dc) and ch-1 sp", "(each dc) and each sp": a further kind of place."""
         following = self.kinds[self.i + 1]
         if (
@@ -630,7 +404,7 @@ class PlaceReader(NounReader):
             self.i += 2 if following == "each" else 1
             self._further_kind(found)
 
-    def _further_kind(self, found: _Found) -> None:
+    def _further_kind(self, found: Found) -> None:
         noun, chains = self.noun()
         found.chains = found.chains or chains
         found.what = f"{found.what}|{noun}"
@@ -642,27 +416,27 @@ class PlaceReader(NounReader):
         self.i = start
         return what is not None and follows in _NOUN_ENDS and not (what == "ch" and follows in {",", "."})
 
-    def trail_prev(self, found: _Found) -> None:
+    def trail_prev(self, found: Found) -> None:
         if self.kinds[self.i + 1] in {"row", "rnd"}:
             self.i += 2
 
-    def trail_below(self, found: _Found) -> None:
+    def trail_below(self, found: Found) -> None:
         self.i += 1
         found.below = found.below or 1
 
-    def trail_number(self, found: _Found) -> None:
+    def trail_number(self, found: Found) -> None:
         """Such as "(next st) 2 rows below"."""
         kinds = self.kinds
         if kinds[self.i + 1] in {"row", "rnd"} and kinds[self.i + 2] in {"below", "prev"}:
             found.below = self.number(self.i)[0] or 1
             self.i += 3
 
-    def trail_row(self, found: _Found) -> None:
+    def trail_row(self, found: Found) -> None:
         if self.kinds[self.i + 1] == "below":
             self.i += 2
             found.below = found.below or 1
 
-    def trail_as(self, found: _Found) -> None:
+    def trail_as(self, found: Found) -> None:
         """Such as "(same st) as last sc"."""
         if found.how is How.SAME:
             self.i += 1
@@ -670,7 +444,7 @@ class PlaceReader(NounReader):
                 self.i += 1
 
 
-_TRAILS: dict[str, Callable[[PlaceReader, _Found], None]] = {
+_TRAILS: dict[str, Callable[[PlaceReader, Found], None]] = {
     "from": PlaceReader.trail_from,
     "of": PlaceReader.trail_of,
     "around": PlaceReader.trail_limit,
