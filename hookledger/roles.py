@@ -118,6 +118,7 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "orders:batch_reserve": frozenset({OWNER, SELLER}),
     "orders:batch_take": frozenset({OWNER, SELLER, ASSISTANT}),
     "orders:batch_time": ANYONE_HERE,
+    "orders:batch_time_out": ANYONE_HERE,
     "orders:batch_finish": frozenset({OWNER, SELLER}),
     "orders:batch_cancel": frozenset({OWNER, SELLER}),
     "orders:batch_lesson": frozenset({OWNER, SELLER}),
@@ -129,6 +130,7 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "orders:fairs": frozenset({OWNER, SELLER}),
     "orders:fair": frozenset({OWNER, SELLER}),
     "orders:fair_new": frozenset({OWNER, SELLER}),
+    "orders:fair_strike": frozenset({OWNER, SELLER}),
     "orders:fair_edit": frozenset({OWNER, SELLER}),
 }
 

@@ -18,6 +18,7 @@ from orders.refusals import (
     BatchClosedError,
     BatchNotPlannedError,
     BatchNotStartedError,
+    EditedMeanwhileError,
     FutureTimeError,
     NothingMadeError,
     NothingToReserveError,
@@ -43,6 +44,7 @@ __all__ = [
     "batch_take",
     "purpose_of",
     "time_add",
+    "time_strike",
 ]
 
 
@@ -89,13 +91,17 @@ def batch_create(facts: BatchFacts, person: Person, key: UUID) -> Batch:
     return batch
 
 
-def batch_edit(batch: Batch, facts: BatchFacts) -> None:
-    """Change a batch that is planned. Raises BatchNotPlannedError where it was started meanwhile."""
-    done = Batch.objects.filter(pk=batch.pk, state=BatchState.PLANNED).update(
-        version=batch.version + 1, **_columns(facts)
+def batch_edit(batch: Batch, facts: BatchFacts, version: int) -> None:
+    """Change a batch that is planned and stands at `version`.
+
+    Raises BatchNotPlannedError where it was started meanwhile, EditedMeanwhileError where it was changed.
+    """
+    done = Batch.objects.filter(pk=batch.pk, state=BatchState.PLANNED, version=version).update(
+        version=version + 1, **_columns(facts)
     )
     if not done:
-        raise BatchNotPlannedError(_fresh(batch))
+        now = _fresh(batch)
+        raise EditedMeanwhileError if now.state == BatchState.PLANNED else BatchNotPlannedError(now)
 
 
 def _columns(facts: BatchFacts) -> dict[str, object]:
@@ -268,6 +274,11 @@ def _fresh(batch: Batch) -> Batch:
 
 
 # -------------------------------------------------------------------------------------- time
+
+
+def time_strike(entry: TimeEntry) -> None:
+    """Take a slip of the pen out again; taking it out twice is taking it out once."""
+    TimeEntry.objects.filter(pk=entry.pk).delete()
 
 
 def time_add(entry: TimeEntry, today: date) -> TimeEntry:

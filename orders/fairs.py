@@ -7,18 +7,18 @@ from typing import Any
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
-from django.db.models import F
+from django.db.models import F, ProtectedError
 
 from craft.costing import ImpossiblePriceError
 from craft.costing.break_even import MixProduct, break_even_mix
 from craft.costing.money import to_minor
 from craft.costing.prices import kept_of
 from orders.models import Fair, WorkroomRates
-from orders.refusals import EditedMeanwhileError
+from orders.refusals import EditedMeanwhileError, FairInUseError
 from orders.sheets import selling_terms
 from workroom.money import minor_digits, to_decimal
 
-__all__ = ["BreakEven", "FairSums", "Offer", "fair_create", "fair_edit", "fair_sums"]
+__all__ = ["BreakEven", "FairSums", "Offer", "fair_create", "fair_delete", "fair_edit", "fair_sums"]
 
 
 def fair_create(values: dict[str, Any], key: UUID) -> Fair:
@@ -35,6 +35,15 @@ def fair_edit(fair: Fair, values: dict[str, Any], version: int) -> None:
     done = Fair.objects.filter(pk=fair.pk, version=version).update(version=F("version") + 1, **values)
     if not done:
         raise EditedMeanwhileError
+
+
+def fair_delete(fair: Fair) -> None:
+    """Strike out a fair for which nothing was planned. Raises FairInUseError."""
+    try:
+        with transaction.atomic():
+            fair.delete()
+    except ProtectedError as error:
+        raise FairInUseError from error
 
 
 # ------------------------------------------------------------------------------------- sums

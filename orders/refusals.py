@@ -77,6 +77,11 @@ class FutureTimeError(OrderRefusedError):
         super().__init__(_("That day has not come yet. Enter time on the day it was worked."))
 
 
+class FairInUseError(OrderRefusedError):
+    def __init__(self) -> None:
+        super().__init__(_("Batches are planned for this fair. Take the fair out of them first, or keep it."))
+
+
 class TimerElsewhereError(OrderRefusedError):
     """One pair of hands, one timer."""
 

@@ -21,6 +21,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("batches/<slug:code>/reserve/", batch_acts.reserve, name="batch_reserve"),
     path("batches/<slug:code>/take/", batch_acts.take, name="batch_take"),
     path("batches/<slug:code>/time/", batch_acts.time, name="batch_time"),
+    path("batches/<slug:code>/time/<int:pk>/out/", batch_acts.time_out, name="batch_time_out"),
     path("batches/<slug:code>/finish/", batch_acts.finish, name="batch_finish"),
     path("batches/<slug:code>/cancel/", batch_acts.cancel, name="batch_cancel"),
     path("batches/<slug:code>/lesson/", batch_acts.lesson, name="batch_lesson"),
@@ -32,5 +33,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("fairs/", fairs.fair_list, name="fairs"),
     path("fairs/new/", fairs.fair_new, name="fair_new"),
     path("fairs/<int:pk>/", fairs.fair, name="fair"),
+    path("fairs/<int:pk>/strike/", fairs.fair_strike, name="fair_strike"),
     path("fairs/<int:pk>/edit/", fairs.fair_edit_page, name="fair_edit"),
 ]

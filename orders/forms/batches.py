@@ -22,6 +22,7 @@ def date_input() -> forms.DateInput:
 
 class BatchForm(forms.Form):
     key = forms.UUIDField(widget=forms.HiddenInput)
+    version = forms.IntegerField(widget=forms.HiddenInput, min_value=0)
     piece = forms.ModelChoiceField(label=_("Piece"), queryset=Piece.objects.none())
     quantity = forms.IntegerField(
         label=_("How many"),

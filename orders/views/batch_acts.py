@@ -5,8 +5,9 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
@@ -20,6 +21,7 @@ from orders.batches import (
     batch_start,
     batch_take,
     time_add,
+    time_strike,
 )
 from orders.durations import shown_minutes
 from orders.forms import FinishForm, TimeForm, UsedForm
@@ -134,6 +136,17 @@ def time(request: StaffRequest, code: str) -> HttpResponse:
         return _("The time is written down.")
 
     return _try(request, batch, act)
+
+
+@require_POST
+def time_out(request: StaffRequest, code: str, pk: int) -> HttpResponse:
+    """Take an entry out: one's own, or any for those who finish batches."""
+    batch = batch_or_404(code)
+    entry = get_object_or_404(batch.time_entries, pk=pk)
+    if entry.person_id != request.user.pk and not request.may("orders:batch_finish"):
+        raise PermissionDenied
+    time_strike(entry)
+    return _done(request, batch, _("The entry is taken out."))
 
 
 # ------------------------------------------------------------------------------------ ending

@@ -13,10 +13,10 @@ from orders.batches import BatchFacts, batch_create, batch_edit
 from orders.forms import BatchForm, TimeForm
 from orders.lessons import lessons_of
 from orders.models import Batch, BatchState, Fair, Piece
-from orders.refusals import OrderRefusedError
+from orders.refusals import EditedMeanwhileError, OrderRefusedError
 from orders.selectors import OPEN_STATES, batch_or_404, batches, rates_or_blank
 from orders.timers import timer_of
-from orders.views.sending import sent
+from orders.views.sending import at_version, sent
 from workroom.http import StaffRequest
 from workroom.selectors import current_studio, local_today
 
@@ -85,7 +85,7 @@ def batch_sheet(request: StaffRequest, code: str) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def batch_new(request: StaffRequest) -> HttpResponse:
-    initial: dict[str, Any] = {"key": uuid4(), "piece": request.GET.get("piece")}
+    initial: dict[str, Any] = {"key": uuid4(), "version": 0, "piece": request.GET.get("piece")}
     fair = _fair(request.GET.get("fair", ""))
     if fair is not None:
         initial |= {"fair": fair.pk, "due_on": fair.starts_on}
@@ -109,6 +109,7 @@ def batch_edit_page(request: StaffRequest, code: str) -> HttpResponse:
         return show_batch(request, found, _("This batch has begun; its plan can't be changed any more."))
     initial = {
         "key": found.key,
+        "version": found.version,
         "piece": found.piece_id,
         "quantity": found.quantity,
         "due_on": found.due_on,
@@ -117,13 +118,19 @@ def batch_edit_page(request: StaffRequest, code: str) -> HttpResponse:
         "note": found.note,
     }
     form = _form(request, initial)
+    theirs = None
     if request.method == "POST" and form.is_valid():
         try:
-            batch_edit(found, _facts(form))
+            batch_edit(found, _facts(form), form.cleaned_data["version"])
+        except EditedMeanwhileError as refusal:
+            theirs = batch_or_404(code)
+            form.add_error(None, str(refusal))
+            at_version(request, form, theirs.version)
         except OrderRefusedError as refusal:
             return show_batch(request, batch_or_404(code), str(refusal))
-        return redirect("orders:batch", code=found.code)
-    return _form_page(request, {"form": form, "batch": found, "has_pieces": True})
+        else:
+            return redirect("orders:batch", code=found.code)
+    return _form_page(request, {"form": form, "batch": found, "theirs": theirs, "has_pieces": True})
 
 
 def _form(request: StaffRequest, initial: dict[str, Any]) -> BatchForm:

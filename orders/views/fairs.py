@@ -7,12 +7,12 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders.fairs import Offer, fair_create, fair_edit, fair_sums
+from orders.fairs import Offer, fair_create, fair_delete, fair_edit, fair_sums
 from orders.forms import FairForm
 from orders.models import Batch, BatchState, Fair
-from orders.refusals import EditedMeanwhileError
+from orders.refusals import EditedMeanwhileError, OrderRefusedError
 from orders.selectors import (
     all_pieces,
     batches,
@@ -39,7 +39,10 @@ def fair_list(request: StaffRequest) -> HttpResponse:
 
 @require_safe
 def fair(request: StaffRequest, pk: int) -> HttpResponse:
-    found = fair_or_404(pk)
+    return _show(request, fair_or_404(pk))
+
+
+def _show(request: StaffRequest, found: Fair, refused: str = "") -> HttpResponse:
     made = list(batches().filter(fair=found).exclude(state=BatchState.CANCELLED))
     rates = current_rates()
     currency = current_studio().currency
@@ -58,9 +61,10 @@ def fair(request: StaffRequest, pk: int) -> HttpResponse:
         "today": today,
         "is_past": found.is_past(today),
         "days_left": (found.starts_on - today).days,
+        "refused": refused,
         "late": [batch for batch in made if batch.due_on and batch.due_on > found.starts_on],
     }
-    return render(request, "orders/fair.html", context)
+    return render(request, "orders/fair.html", context, status=409 if refused else 200)
 
 
 def _offer(batch: Batch, sheet: Costing) -> Offer | None:
@@ -97,6 +101,18 @@ def fair_edit_page(request: StaffRequest, pk: int) -> HttpResponse:
         else:
             return _saved(request, fair_or_404(pk))
     return _form_page(request, {"form": form, "fair": found, "theirs": theirs})
+
+
+@require_POST
+def fair_strike(request: StaffRequest, pk: int) -> HttpResponse:
+    """Strike a fair out of the book, where nothing hangs on it."""
+    found = fair_or_404(pk)
+    try:
+        fair_delete(found)
+    except OrderRefusedError as refusal:
+        return _show(request, found, str(refusal))
+    messages.success(request, _("“%s” is struck out.") % found.name)
+    return redirect("orders:fairs")
 
 
 def _values(form: FairForm) -> dict[str, Any]:

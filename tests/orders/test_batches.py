@@ -313,12 +313,12 @@ def test_a_planned_batch_can_be_changed_and_a_started_one_not(
     plan: Callable[..., Batch], beanie: Piece, seller: Person
 ) -> None:
     batch = plan(beanie, 12)
-    batch_edit(batch, BatchFacts(beanie, 10, note="smaller table"))
+    batch_edit(batch, BatchFacts(beanie, 10, note="smaller table"), version=1)
     batch.refresh_from_db()
     assert (batch.quantity, batch.note) == (10, "smaller table")
     batch_start(batch, seller, plan_batch(batch).digest)
     with pytest.raises(BatchNotPlannedError):
-        batch_edit(batch, BatchFacts(beanie, 500))
+        batch_edit(batch, BatchFacts(beanie, 500), version=2)
     batch.refresh_from_db()
     assert batch.quantity == 10
 

@@ -30,6 +30,7 @@ VIEWS: dict[str, tuple[set[str], str]] = {
     "batch_reserve": (SELLING, POST),
     "batch_take": (SELLING | {"assistant"}, POST),
     "batch_time": (EVERYBODY, POST),
+    "batch_time_out": (EVERYBODY, POST),
     "batch_finish": (SELLING, BOTH),
     "batch_cancel": (SELLING, BOTH),
     "batch_lesson": (SELLING, POST),
@@ -41,6 +42,7 @@ VIEWS: dict[str, tuple[set[str], str]] = {
     "fairs": (SELLING, GET),
     "fair": (SELLING, GET),
     "fair_new": (SELLING, BOTH),
+    "fair_strike": (SELLING, POST),
     "fair_edit": (SELLING, BOTH),
 }
 CLOSED = [(name, role) for name, (roles, _how) in VIEWS.items() for role in sorted(EVERYBODY - roles)]
@@ -56,7 +58,8 @@ def address(beanie: Piece, fair: Fair, plan: Callable[..., Batch]) -> Callable[[
         bare = name.removesuffix("_new")
         kind = name.split("_", maxsplit=1)[0]
         needs = kind in arguments and bare == name
-        return reverse(f"orders:{name}", args=[arguments[kind]] if needs else [])
+        more = [1] if name == "batch_time_out" else []
+        return reverse(f"orders:{name}", args=[arguments[kind], *more] if needs else [])
 
     return find
 

@@ -169,6 +169,22 @@ def test_of_two_people_at_a_fair_the_later_loses_nothing(seller_client: Client, 
     assert fair.name == "Harbour Wall Fair"
 
 
+def test_a_fair_that_nothing_hangs_on_is_struck_out(seller_client: Client, fair: Fair) -> None:
+    response = seller_client.post(reverse("orders:fair_strike", args=[fair.pk]), follow=True)
+    assert "“Harbour Wall Fair” is struck out." in response.text
+    assert not Fair.objects.exists()
+
+
+def test_error_a_fair_with_batches_is_kept(
+    seller_client: Client, fair: Fair, plan: Callable[..., Batch], beanie: Piece
+) -> None:
+    plan(beanie, 12, fair=fair)
+    response = seller_client.post(reverse("orders:fair_strike", args=[fair.pk]))
+    assert response.status_code == 409
+    assert "Batches are planned for this fair." in response.text
+    assert Fair.objects.exists()
+
+
 def test_coming_and_past_fairs_stand_apart(seller_client: Client, fair: Fair, today: date) -> None:
     day = today - timedelta(days=400)
     fair_create({"name": "Old Fair", "starts_on": day, "ends_on": day}, uuid4())

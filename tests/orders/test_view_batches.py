@@ -24,7 +24,7 @@ def url(name: str, batch: Batch) -> str:
 
 
 def form(of: Piece, **fields: str) -> dict[str, str]:
-    return {"key": str(uuid4()), "piece": str(of.pk), "quantity": "12", **fields}
+    return {"key": str(uuid4()), "version": "0", "piece": str(of.pk), "quantity": "12", **fields}
 
 
 # ------------------------------------------------------------------------------------- new
@@ -229,6 +229,38 @@ def test_error_a_cancelled_batch_takes_no_time(
     assert "This batch is cancelled; nothing was changed." in response.text
 
 
+@pytest.mark.parametrize(("who", "status"), [("seller", 302), ("designer", 302), ("assistant", 403)])
+def test_a_slip_in_the_time_is_taken_out_by_its_writer_or_the_seller(
+    who: str,
+    status: int,
+    begin: Make,
+    beanie: Piece,
+    designer: Person,
+    today: date,
+    request: pytest.FixtureRequest,
+) -> None:
+    client: Client = request.getfixturevalue(f"{who}_client")
+    batch = begin(beanie, 12)
+    entry = TimeEntry.objects.create(
+        batch=batch, piece=beanie, minutes=600, worked_on=today, person=designer, key=uuid4()
+    )
+    response = client.post(reverse("orders:batch_time_out", args=[batch.code, entry.pk]))
+    assert response.status_code == status
+    assert TimeEntry.objects.exists() == (status == 403)
+
+
+def test_error_time_of_another_batch_is_not_found(
+    seller_client: Client, begin: Make, beanie: Piece, seller: Person, today: date
+) -> None:
+    entry = TimeEntry.objects.create(
+        batch=begin(beanie, 2), piece=beanie, minutes=60, worked_on=today, person=seller, key=uuid4()
+    )
+    other = begin(beanie, 3)
+    response = seller_client.post(reverse("orders:batch_time_out", args=[other.code, entry.pk]))
+    assert response.status_code == 404
+    assert TimeEntry.objects.exists()
+
+
 # -------------------------------------------------------------------------------- finish
 
 
@@ -333,9 +365,23 @@ def test_error_a_closed_batch_is_not_cancelled_again(
 def test_a_planned_batch_is_changed(seller_client: Client, plan: Make, beanie: Piece) -> None:
     batch = plan(beanie, 12)
     assert 'value="12"' in seller_client.get(url("batch_edit", batch)).text
-    assert seller_client.post(url("batch_edit", batch), form(beanie, quantity="9")).status_code == 302
+    sent = form(beanie, quantity="9", version="1")
+    assert seller_client.post(url("batch_edit", batch), sent).status_code == 302
     batch.refresh_from_db()
     assert batch.quantity == 9
+
+
+def test_of_two_people_at_a_batch_the_later_loses_nothing(
+    seller_client: Client, plan: Make, beanie: Piece
+) -> None:
+    batch = plan(beanie, 12)
+    Batch.objects.update(version=2, quantity=20, note="for both days")
+    response = seller_client.post(url("batch_edit", batch), form(beanie, quantity="9", version="1"))
+    assert response.status_code == 422
+    assert "20 × Beanie, “for both days”" in response.text
+    assert 'value="9"' in response.text
+    batch.refresh_from_db()
+    assert batch.quantity == 20
 
 
 def test_error_a_bad_change_changes_nothing(seller_client: Client, plan: Make, beanie: Piece) -> None:
