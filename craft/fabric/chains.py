@@ -41,7 +41,7 @@ def chain(hand: Hand, step: Chain) -> None:
     if hooks_back(following) and number >= _hook_ordinal(following):
         hand.hook_chain = number
         hand.hook_counts = step.counts
-    elif hand.start and not hand.out:
+    elif hand.start and not hand.out and not hand.depth:
         _at_start(hand, step, number)
     elif step.counts is False:
         return

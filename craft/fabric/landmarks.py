@@ -8,7 +8,7 @@ from craft.fabric.edge import OPEN, SPACE, TURNING, Match, Node, node_of, sizes_
 from craft.fabric.kinds import is_any_stitch, is_group, is_space, is_turning_chain, match_kind, match_space
 from craft.fabric.model import Block, Cells, EdgeItem
 
-__all__ = ["has_group", "stitches_before", "take_in_group"]
+__all__ = ["count_groups", "has_group", "stitches_before", "take_groups", "take_in_group"]
 
 GroupPlace = Callable[[Block], "int | None"]
 """Stitches of a group in front of the place named, or None where the group has no such place."""
@@ -123,6 +123,23 @@ def has_group(node: Node, name: str) -> bool:
     return False
 
 
+def count_groups(node: Node, name: str) -> int:
+    """Groups of that name from here to the end."""
+    total = 0
+    while node.item is not None:
+        total += _count_named(node.item, name)
+        node = node.next
+    return total
+
+
+def _count_named(item: EdgeItem, name: str) -> int:
+    if type(item) is not Block:
+        return 0
+    if item.group and item.name == name:
+        return item.count
+    return item.count * sum(_count_named(inner, name) for inner in item.items)
+
+
 def _has_named(item: EdgeItem, name: str) -> bool:
     if type(item) is not Block:
         return False
@@ -139,6 +156,13 @@ def take_in_group(node: Node, name: str, what: str | None, ordinal: int | None) 
     if node is OPEN:
         return None
     return _into(node, name, what, ordinal) or _into(node, "", what, ordinal)
+
+
+def take_groups(node: Node, name: str) -> Node:
+    """Use all groups of that name: to behind the last item that has one."""
+    while node.item is not None and has_group(node, name):
+        node = node.next
+    return node
 
 
 def _into(node: Node, name: str, what: str | None, ordinal: int | None) -> Node | None:

@@ -29,7 +29,7 @@ from craft.fabric.kinds import (
     match_space,
     union,
 )
-from craft.fabric.landmarks import has_group, stitches_before, take_in_group
+from craft.fabric.landmarks import count_groups, has_group, stitches_before, take_groups, take_in_group
 from craft.fabric.model import Block, Cells, Fault
 from craft.notation.tree import How, Kind, Loops, Place, Span
 
@@ -379,6 +379,10 @@ def _corner(hand: Hand, place: Place) -> int:
 
 def _group(hand: Hand, place: Place, number: int) -> int:
     """Whole groups ("in next shell"): the hook goes into the middle, the rest is passed over."""
+    if number > 1 and count_groups(hand.node, place.what) == number:
+        hand.node = take_groups(hand.node, place.what)
+        hand.used_spaces = hand.at_place = True
+        return number
     for _ in range(number):
         hand.spend()
         node = take_in_group(hand.node, place.what, None, None)
@@ -437,6 +441,10 @@ def _each(hand: Hand, place: Place, uses: int) -> int:
         if hand.ring:
             raise CannotCount("a ring has no number of stitches", place.span)
         raise CannotCount(NO_ROUND_BELOW, place.span)
+    if not is_plain(place.what) and not place.keep[0]:
+        groups = count_groups(hand.node, place.what)
+        if groups:
+            return _group(hand, place, groups)
     match = _each_match(hand, place)
     if match is not None:
         return _each_matching(hand, place, match, uses)

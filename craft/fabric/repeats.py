@@ -15,7 +15,7 @@ from craft.fabric.landmarks import stitches_before
 from craft.fabric.model import EdgeItem, Fault, Passes, Stroke
 from craft.fabric.places import go_to_other_side
 from craft.fabric.walk import run
-from craft.notation.tree import Kind, Repeat, Step
+from craft.notation.tree import Group, Kind, Repeat, Step, Work
 
 __all__ = ["work_repeat"]
 
@@ -35,6 +35,7 @@ class Goal(NamedTuple):
 
     limit: Demand
     tail: Sequence[Step] = ()
+    leaves: int = 0  # stitches that the cut pass would have passed over
 
 
 def work_repeat(hand: Hand, step: Repeat) -> None:
@@ -208,8 +209,21 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
         tails = [step.ending] + [(*step.steps[:cut], *step.ending) for cut in range(len(step.steps) - 1, 0, -1)]
         return [Goal(limit, tail) for limit in limits for tail in tails[:8]]
     if step.stop is not None:
-        return [Goal(limit, tail) for limit in limits for tail in (step.steps[: step.stop], ())]
+        return _goals_with_stop(hand, step, limits)
     return [Goal(limit) for limit in limits]
+
+
+def _goals_with_stop(hand: Hand, step: Repeat, limits: list[Demand]) -> list[Goal]:
+    """The last pass ends at the stop; places that the rest of it would only pass over may stay."""
+    tail, rest = step.steps[: step.stop], step.steps[step.stop :]
+    goals = [Goal(limit, tail) for limit in limits]
+    if not any(isinstance(one, (Work, Group, Repeat)) for one in rest):
+        passed = demand_of(hand, rest)
+        goals += [
+            Goal(Demand(limit.stitches + passed.stitches, limit.spaces + passed.spaces), tail, passed.stitches)
+            for limit in limits
+        ]
+    return [*goals, *(Goal(limit) for limit in limits)]
 
 
 def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
@@ -236,6 +250,7 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
     if exact or last:
         _lay_made(hand, made)
         run(hand, goal.tail)
+        hand.tolerated += goal.leaves
     return exact
 
 

@@ -343,8 +343,7 @@ def skip(hand: Hand, step: Skip) -> None:
     hand.skipped += number
     hand.just_skipped = True
     hand.stroke("skip", number, 0, 1)
-    if hand.start and place.how is not How.FIRST:
-        hand.start = not hand.out and hand.start
+    hand.start = False
 
 
 def unworked(hand: Hand, step: Unworked) -> None:
