@@ -120,6 +120,7 @@ LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English")), ("en-gb", _("English (UK)"))]
 LOCALE_PATHS = [BASE_DIR / "locale"]
 USE_I18N = True
+FORMAT_MODULE_PATH = "hookledger.formats"
 USE_TZ = True
 TIME_ZONE = "UTC"
 USE_THOUSAND_SEPARATOR = True
