@@ -78,7 +78,8 @@ class Prepared:
 def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) -> Prepared:
     """Draw the HTML and the style sheet of a paper."""
     address = _address(revision, studio)
-    cover, *others = edition.photos or (None,)
+    cover = edition.photos[0] if edition.photos else None
+    others = edition.photos[1:]
     context = {
         "edition": edition,
         "revision": revision,
@@ -86,10 +87,10 @@ def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) 
         "address": address,
         "cover": cover,
         "cover_name": _name(cover, COVER_WIDTH) if cover else "",
-        "others": [(photo, _name(photo, SMALL_WIDTH)) for photo in others if photo],
+        "others": [(photo, _name(photo, SMALL_WIDTH)) for photo in others],
         "language": get_language() or "en",
     }
-    photos = dict(_photo(photo, SMALL_WIDTH) for photo in others if photo)
+    photos = dict(_photo(photo, SMALL_WIDTH) for photo in others)
     if cover:
         photos |= dict([_photo(cover, COVER_WIDTH)])
     size = f"-{edition.size.key}" if edition.size and edition.several_sizes else ""

@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 from typing import Any
 
+from craft.costing.time import working_minutes
 from craft.yardage import (
     ColourEstimate,
     Gauge,
@@ -24,7 +25,6 @@ from craft.yardage import (
     Yarn,
     estimate,
 )
-from patterns.freezing.minutes import minutes_at_the_hook
 
 __all__ = ["frozen_estimate"]
 
@@ -39,9 +39,14 @@ def frozen_estimate(facts: Mapping[str, Any], rounds: Mapping[str, Any]) -> dict
     return {
         "yarn": yarns,
         "spare": {size: left for size, left in spare.items() if left},
-        "minutes": {size: minutes_at_the_hook(tally) for size, tally in rounds["tally"].items()},
+        "minutes": {size: _minutes(tally) for size, tally in rounds["tally"].items()},
         "stitches": {size: sum(tally.values()) for size, tally in rounds["tally"].items()},
     }
+
+
+def _minutes(tally: Mapping[str, int]) -> int:
+    """Whole minutes at the hook: the stitches alone, without making up and breaks."""
+    return ceil(working_minutes(tally).median)
 
 
 def _by_yarn(
@@ -80,7 +85,7 @@ def _plain(label: str) -> str:
 
 def _estimated(tallies: Mapping[str, Mapping[str, int]], facts: Mapping[str, Any]) -> list[dict[str, Any]]:
     known = {each["key"]: yarn for each in facts["yarns"] if (yarn := _yarn(each)) is not None}
-    asked = {key: tally for key, tally in tallies.items() if key in known and sum(tally.values())}
+    asked = {key: tally for key, tally in tallies.items() if key in known and any(tally.values())}
     if not asked:
         return []
     gauge, hook_um = _gauge(facts), facts["hook_um"]

@@ -62,9 +62,10 @@ def _words(pattern: Pattern) -> dict[str, str]:
 
 def frozen_sizes(pattern: Pattern, read: tuple[str, ...] = ()) -> list[dict[str, str]]:
     """The sizes by key; those that the text names where the fields hold none; else one size."""
-    rows = list(pattern.sizes.values("key", "label", "to_fit", "finished"))
+    names = ("key", "label", "to_fit", "finished")
+    rows = [{name: str(getattr(row, name)) for name in names} for row in pattern.sizes.all()]
     if rows:
-        return [dict(row) for row in rows]
+        return rows
     if len(read) > 1:
         return [
             {"key": f"s{place}", "label": label, "to_fit": "", "finished": ""}

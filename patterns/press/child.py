@@ -24,7 +24,7 @@ PHOTO = f"{SCHEME}://photo/"
 FONT = f"{SCHEME}://font/"
 
 
-class Shelf(URLFetcher):
+class Shelf(URLFetcher):  # type: ignore[misc] # WeasyPrint has no types
     """Serves the pictures of one job and our own fonts, by name, and nothing else."""
 
     def __init__(self, pictures: Mapping[str, bytes]) -> None:

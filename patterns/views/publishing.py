@@ -96,9 +96,11 @@ def _published(request: StaffRequest, pattern: Pattern, checked: Checked, form: 
 def _fresh(request: StaffRequest, current: Pattern, form: PublishForm) -> HttpResponse:
     """The page again with what somebody else saved, ready to be published knowingly."""
     checked = _checked(current)
-    data = form.data.copy()
-    data["text_edit"], data["facts_edit"] = str(current.text_edit), str(current.facts_edit)
-    form.data = data
+    form.data = {
+        **{name: form.data[name] for name in form.data},
+        "text_edit": str(current.text_edit),
+        "facts_edit": str(current.facts_edit),
+    }
     return _show(request, current, checked, freeze(current, checked), form, status=409)
 
 

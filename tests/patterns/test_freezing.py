@@ -8,8 +8,8 @@ import pytest
 from craft.yardage import Gauge, Working, Yarn, estimate
 from patterns.checking import check
 from patterns.freezing import freeze, suggested_version
+from patterns.freezing.estimate import _minutes
 from patterns.freezing.facts import special_stitches
-from patterns.freezing.minutes import minutes_at_the_hook
 from patterns.models import Kind, Notion, Pattern, PatternYarn, Revision
 from patterns.selectors import source_of
 from tests.patterns.conftest import DISC
@@ -87,9 +87,9 @@ def test_colours_go_to_their_yarns(make_pattern: Callable[..., Pattern], yarn: o
 
 
 def test_time_is_counted_stitch_by_stitch() -> None:
-    """Twenty single crochet a minute: common practice, no source."""
-    assert minutes_at_the_hook({"sc": 200}) == 10
-    assert minutes_at_the_hook({}) == 0
+    """Fourteen single crochet and ten double a minute: PACE_PER_MINUTE of craft.costing.time."""
+    assert _minutes({"sc": 140, "dc": 20}) == 12
+    assert _minutes({}) == 0
 
 
 @pytest.mark.parametrize(

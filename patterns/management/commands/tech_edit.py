@@ -25,7 +25,7 @@ class UnusableFileError(Exception):
 
 
 def read_text(name: str) -> str:
-    """The text of a pattern file with \\n line ends, or UnusableFileError with a sentence."""
+    """The text of a pattern file with line feeds at its line ends, or UnusableFileError with a sentence."""
     path = Path(name)
     data = _read_bytes(path)
     if len(data) > LARGEST_FILE_BYTES:
@@ -36,7 +36,8 @@ def read_text(name: str) -> str:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise UnusableFileError(
-            f"{name} is not UTF-8 text (byte {error.start + 1}). Save it as plain text in UTF-8 and try again."
+            f"{name} is not UTF-8 text (byte {error.start + 1}). "
+            "Save it as plain text in UTF-8 and try again."
         ) from error
     if "\0" in text:
         raise UnusableFileError(
