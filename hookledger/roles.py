@@ -104,6 +104,7 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     # orders
     "orders:overview": ANYONE_HERE,
     "orders:rates": frozenset({OWNER, SELLER}),
+    "orders:labels": frozenset({OWNER, SELLER}),
     "orders:pieces": frozenset({OWNER, DESIGNER, SELLER}),
     "orders:piece": frozenset({OWNER, DESIGNER, SELLER}),
     "orders:piece_new": frozenset({OWNER, SELLER}),
@@ -112,6 +113,7 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "orders:batches": ANYONE_HERE,
     "orders:batch": ANYONE_HERE,
     "orders:batch_sheet": ANYONE_HERE,
+    "orders:batch_tags": frozenset({OWNER, SELLER, ASSISTANT}),
     "orders:batch_new": frozenset({OWNER, SELLER}),
     "orders:batch_edit": frozenset({OWNER, SELLER}),
     "orders:batch_start": frozenset({OWNER, SELLER}),

@@ -8,11 +8,11 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 from django.db.models import F
 
-from orders.models import Piece, PieceExtra, PieceYarn, WorkroomRates
+from orders.models import LabelProfile, Piece, PieceExtra, PieceYarn, WorkroomRates
 from orders.refusals import EditedMeanwhileError
 from patterns.models import Revision
 
-__all__ = ["PieceFacts", "piece_create", "piece_edit", "piece_price", "rates_save"]
+__all__ = ["PieceFacts", "label_profile_save", "piece_create", "piece_edit", "piece_price", "rates_save"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +85,22 @@ def _write_parts(piece: Piece, facts: PieceFacts) -> None:
 
 def rates_save(values: dict[str, Any], version: int) -> None:
     """Write the rates over those of `version` (0: there were none). Raises EditedMeanwhileError."""
+    _save_only_row(WorkroomRates, values, version)
+
+
+def label_profile_save(values: dict[str, Any], version: int) -> None:
+    """Write what stands on labels over that of `version`. Raises EditedMeanwhileError."""
+    _save_only_row(LabelProfile, values, version)
+
+
+def _save_only_row(model: type[WorkroomRates | LabelProfile], values: dict[str, Any], version: int) -> None:
     if version:
-        done = WorkroomRates.objects.filter(pk=1, version=version).update(version=version + 1, **values)
-        if not done:
+        rows = model.objects.filter(pk=1, version=version)
+        if not rows.update(version=version + 1, **values):
             raise EditedMeanwhileError
         return
     try:
         with transaction.atomic():
-            WorkroomRates.objects.create(pk=1, **values)
+            model.objects.create(pk=1, **values)
     except IntegrityError as error:
         raise EditedMeanwhileError from error

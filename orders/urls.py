@@ -1,12 +1,13 @@
 from django.urls import URLPattern, URLResolver, path
 
-from orders.views import batch_acts, batches, fairs, home, piece_form, pieces, timer
+from orders.views import batch_acts, batches, fairs, home, piece_form, pieces, tags, timer
 
 app_name = "orders"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", home.overview, name="overview"),
     path("rates/", home.rates, name="rates"),
+    path("labels/", tags.label_profile_page, name="labels"),
     path("pieces/", pieces.piece_list, name="pieces"),
     path("pieces/new/", piece_form.piece_new, name="piece_new"),
     path("pieces/<int:pk>/", pieces.piece, name="piece"),
@@ -17,6 +18,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("batches/<slug:code>/", batches.batch, name="batch"),
     path("batches/<slug:code>/edit/", batches.batch_edit_page, name="batch_edit"),
     path("batches/<slug:code>/sheet/", batches.batch_sheet, name="batch_sheet"),
+    path("batches/<slug:code>/tags/", tags.tags, name="batch_tags"),
     path("batches/<slug:code>/start/", batch_acts.start, name="batch_start"),
     path("batches/<slug:code>/reserve/", batch_acts.reserve, name="batch_reserve"),
     path("batches/<slug:code>/take/", batch_acts.take, name="batch_take"),

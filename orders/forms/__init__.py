@@ -2,6 +2,7 @@
 
 from orders.forms.batches import BatchForm, FinishForm, TimeForm, UsedForm
 from orders.forms.fairs import FairForm
+from orders.forms.labels import LabelProfileForm, TagsForm
 from orders.forms.pieces import ExtraRow, PieceForm, WhatIfForm, YarnRow, extra_rows, yarn_rows
 from orders.forms.rates import RatesForm
 
@@ -10,8 +11,10 @@ __all__ = [
     "ExtraRow",
     "FairForm",
     "FinishForm",
+    "LabelProfileForm",
     "PieceForm",
     "RatesForm",
+    "TagsForm",
     "TimeForm",
     "UsedForm",
     "WhatIfForm",

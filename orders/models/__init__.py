@@ -2,6 +2,7 @@
 
 from orders.models.batches import Batch, BatchAllocation, BatchState, TimeEntry, Timer
 from orders.models.fairs import Fair
+from orders.models.labels import LabelProfile
 from orders.models.pieces import ExtraKind, Piece, PieceExtra, PieceYarn
 from orders.models.rates import Ending, Tax, WorkroomRates
 
@@ -12,6 +13,7 @@ __all__ = [
     "Ending",
     "ExtraKind",
     "Fair",
+    "LabelProfile",
     "Piece",
     "PieceExtra",
     "PieceYarn",

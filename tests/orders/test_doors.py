@@ -16,6 +16,7 @@ GET, POST, BOTH = "get", "post", "both"
 VIEWS: dict[str, tuple[set[str], str]] = {
     "overview": (EVERYBODY, GET),
     "rates": (SELLING, BOTH),
+    "labels": (SELLING, BOTH),
     "pieces": (SELLING | {"designer"}, GET),
     "piece": (SELLING | {"designer"}, GET),
     "piece_new": (SELLING, BOTH),
@@ -24,6 +25,7 @@ VIEWS: dict[str, tuple[set[str], str]] = {
     "batches": (EVERYBODY, GET),
     "batch": (EVERYBODY, GET),
     "batch_sheet": (EVERYBODY, GET),
+    "batch_tags": (SELLING | {"assistant"}, GET),
     "batch_new": (SELLING, BOTH),
     "batch_edit": (SELLING, BOTH),
     "batch_start": (SELLING, POST),
