@@ -117,6 +117,7 @@ class Hand:
         "depth",
         "doubts",
         "ends",
+        "fixed",
         "floating",
         "foundation",
         "free_loops",
@@ -190,6 +191,7 @@ class Hand:
         self.in_the_air = False  # it is not known what lies below
         self.in_place = 0  # inside a group worked into one place
         self.rest: Rest = None
+        self.fixed = True  # all numbers stand in the line itself; none comes from the round below
         self.misfits: list[Misfit] = []
         self.doubts: list[str] = []
         self.notes: list[str] = []

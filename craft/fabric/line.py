@@ -89,7 +89,7 @@ class Outcome:
     `made`: whether any stitch was made at all; a line that only cuts the yarn leaves the round below as
     it was. `fits`: the round below is used exactly. `entered`: chains of the round below that were worked
     into one by one. `asked`: the questions that the line raised, with the answers used. `left`: what the line
-    leaves unworked, for a later one that joins there.
+    leaves unworked, for a later one that joins there. `fixed`: all numbers stand in the line itself.
     """
 
     sized: SizedRound | None
@@ -103,6 +103,7 @@ class Outcome:
     asked: tuple[tuple[Question, int], ...] = ()
     entered: int = 0
     left: Edge = ()
+    fixed: bool = False
 
 
 def work_steps(  # noqa: PLR0913 - a line is worked from these
@@ -276,6 +277,7 @@ def _outcome(hand: Hand) -> Outcome:
         notes=tuple(hand.notes),
         asked=tuple(hand.asked.items()),
         entered=hand.chains_entered,
+        fixed=hand.fixed,
         left=edge_of(hand.node) if hand.unworked and hand.node is not OPEN else (),
     )
 

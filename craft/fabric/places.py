@@ -237,6 +237,8 @@ def _inner(hand: Hand, place: Place) -> int:
 
 def _first(hand: Hand, place: Place, uses: int) -> int:
     number = _number(hand, place)
+    if is_space(place.what) and hand.kind is Kind.ROUND and hand.at_place and hand.node.spaces == 0 and hand.used_spaces:
+        return number  # the round closes in its own first space
     if hand.standing and hand.standing_at is not None and not is_space(place.what):
         hand.node, hand.standing = hand.standing_at, False
         return _next(hand, place, uses)
@@ -430,6 +432,7 @@ def _ends(hand: Hand, place: Place, uses: int) -> int:
 def _each(hand: Hand, place: Place, uses: int) -> int:
     if place.number is not None:
         return _next(hand, place, uses)
+    hand.fixed = False
     if hand.standing and hand.standing_at is not None:
         hand.node, hand.standing = hand.standing_at, False  # the place of the join is one of them
     if place.until is not None:

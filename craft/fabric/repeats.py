@@ -54,6 +54,7 @@ def work_repeat(hand: Hand, step: Repeat) -> None:
             "a ring has no number of stitches" if hand.ring else NO_ROUND_BELOW,
             step.span,
         )
+    hand.fixed = False
     _to_goal(hand, step)
 
 

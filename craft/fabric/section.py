@@ -28,7 +28,7 @@ Olders = list[dict[int, Edge]]
 class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
     because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
-    the last agreeing print failed to fit."""
+    the last agreeing print failed to fit. `torn`: its print agrees if the round before is what is printed there."""
 
     planned: Planned
     outcomes: list[Outcome | None]
@@ -36,6 +36,7 @@ class Row:
     went_on_from: str | None = None
     overridden: tuple[Question, int] | None = None
     sure: tuple[bool, ...] = ()
+    torn: bool = False
 
     @property
     def fits(self) -> bool:
@@ -47,9 +48,12 @@ class Row:
         stated = planned.line.stated
         if stated is None or not planned.last:
             return None
-        answers = [self.size_agrees(size, meaning) for size in planned.last]
-        answers = [answer for answer in answers if answer is not None]
-        return all(answers) if answers else None
+        answers = [
+            self.size_agrees(size, meaning) for size in planned.last if self.outcomes[size] is not None
+        ]
+        if False in answers:
+            return False
+        return True if answers and None not in answers else None
 
     def size_agrees(self, size: int, meaning: Meaning) -> bool | None:
         """The same for one size."""
@@ -64,6 +68,18 @@ class Row:
     @property
     def totals(self) -> tuple[int | None, ...]:
         return tuple(o.sized.total if o is not None and o.sized is not None else None for o in self.outcomes)
+
+
+@dataclass(slots=True)
+class _Run:
+    """A section while it is worked. `apart`: rows, by index, that are told otherwise than the work goes on."""
+
+    plan: Sequence[Planned]
+    answers: Mapping[Question, int]
+    belows: Belows
+    olders: Olders
+    rows: list[Row] = field(default_factory=list)
+    apart: dict[int, Row] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -92,20 +108,30 @@ class Worker:
         self, plan: Sequence[Planned], answers: Mapping[Question, int], start: Sequence[Below]
     ) -> tuple[list[Row], Belows]:
         """Work all planned rounds from `start`; -> the rows and what lies below at the end."""
-        belows = list(start)
-        olders: Olders = [{LEFT: self.left[size]} if size in self.left else {} for size in range(len(belows))]
-        rows: list[Row] = []
+        run = _Run(plan, answers, list(start), self._olders(len(start)))
         sure = (True,) * self.size_count
         for index, planned in enumerate(plan):
-            row = self.row(planned, answers, belows, olders)
+            row = self.row(planned, answers, run.belows, run.olders)
             row.sure = sure
-            if rows:
-                self._enter_chains(rows[-1], row)
-            rows.append(row)
-            self._go_on(plan, index, rows, belows, olders, answers)
+            if run.rows:
+                self._enter_chains(run.rows[-1], row)
+            run.rows.append(self._told_apart(run, index, row))
+            self._go_on(run, index, row)
             sure = _still_sure(row)
-        self.ended_left = {size: older[LEFT] for size, older in enumerate(olders) if LEFT in older}
-        return rows, belows
+        self.ended_left = {size: older[LEFT] for size, older in enumerate(run.olders) if LEFT in older}
+        return run.rows, run.belows
+
+    def _olders(self, sizes: int) -> Olders:
+        return [{LEFT: self.left[size]} if size in self.left else {} for size in range(sizes)]
+
+    def _told_apart(self, run: _Run, index: int, row: Row) -> Row:
+        """The row as it is told: where its own print helped to settle what it is worked from, as the
+        other rows alone would have it."""
+        other = run.apart.pop(index, None)
+        if other is None:
+            return row
+        other.sure = row.sure
+        return other
 
     def _enter_chains(self, before: Row, row: Row) -> None:
         """Chains of the round below that were worked into one by one count in its total."""
@@ -115,35 +141,26 @@ class Worker:
                 sized = replace(under.sized, total=under.sized.total + outcome.entered)
                 before.outcomes[size] = replace(under, sized=sized)
 
-    def _go_on(
-        self,
-        plan: Sequence[Planned],
-        index: int,
-        rows: list[Row],
-        belows: Belows,
-        olders: Olders,
-        answers: Mapping[Question, int],
-    ) -> None:
+    def _go_on(self, run: _Run, index: int, row: Row) -> None:
         """Set what the next round is worked into."""
-        row = rows[-1]
         faulty = row.agrees() is False
         one_loop = bool(row.planned.cycle) and self.scan(row.planned.cycle[-1]).one_loop
         for size, outcome in enumerate(row.outcomes):
             if outcome is None:
                 continue
             if one_loop:
-                olders[size][FREE] = belows[size].edge
+                run.olders[size][FREE] = run.belows[size].edge
             if outcome.sized is None and outcome.made:
-                belows[size] = self._start_again(row, size)
-                row.restarted |= belows[size].known
+                run.belows[size] = self._start_again(row, size)
+                row.restarted |= run.belows[size].known
                 continue
-            belows[size] = outcome.below
+            run.belows[size] = outcome.below
             if outcome.left:
-                olders[size][LEFT] = outcome.left
+                run.olders[size][LEFT] = outcome.left
             if row.planned.number is not None and outcome.sized is not None:
-                olders[size][row.planned.number] = outcome.sized.edge
+                run.olders[size][row.planned.number] = outcome.sized.edge
         if faulty:
-            self._after_fault(plan, index, row, belows, olders, answers)
+            self._after_fault(run, index, row)
 
     def _start_again(self, row: Row, size: int) -> Below:
         stated = row.planned.line.stated
@@ -154,38 +171,45 @@ class Worker:
             return NOTHING
         return Below((Cells("st", total),), guessed=True)
 
-    def _after_fault(  # noqa: PLR0913, PLR0917 - both ways need all that the section has
-        self,
-        plan: Sequence[Planned],
-        index: int,
-        row: Row,
-        belows: Belows,
-        olders: Olders,
-        answers: Mapping[Question, int],
-    ) -> None:
-        """After a count that differs, the next rounds are tried from both; those that fit decide."""
-        printed = self._printed(row, belows)
+    def _after_fault(self, run: _Run, index: int, row: Row) -> None:
+        """After a count that differs, the next rounds are tried from both; those that fit decide.
+
+        How a round is told never hangs on its own print: for it, only the others are heard.
+        """
+        printed = self._printed(row, run.belows)
         if printed is None:
             return
         row.went_on_from = "worked"
         differing = [size for size in row.planned.last if row.size_agrees(size, Meaning.STITCHES) is False]
         if any(not row.sure[size] or row.outcomes[size].doubts for size in differing):  # type: ignore[union-attr]  # these were worked
             row.went_on_from = "printed"
-            belows[:] = printed
+            run.belows[:] = printed
             return
-        worked = list(belows)
-        tried = list(printed)
-        for planned in plan[index + 1 : index + 1 + LOOK_AHEAD]:
-            one = self.row(planned, answers, worked, olders)
-            two = self.row(planned, answers, tried, olders)
-            first, second = _speaks(one), _speaks(two)
-            if first != second:
-                if second > first and not any(o is not None and o.entered for o in one.outcomes):
-                    row.went_on_from = "printed"
-                    belows[:] = printed
-                return
-            worked = [o.below if o is not None else w for o, w in zip(one.outcomes, worked, strict=True)]
-            tried = [o.below if o is not None else t for o, t in zip(two.outcomes, tried, strict=True)]
+        ones = self._ahead(run, index, list(run.belows))
+        twos = self._ahead(run, index, list(printed))
+        fits = sum(int(two.fits) - int(one.fits) for one, two in zip(ones, twos, strict=True))
+        speaks = [int(bool(two.agrees())) - int(bool(one.agrees())) for one, two in zip(ones, twos, strict=True)]
+        taken = _second(fits, sum(speaks))
+        if taken:
+            row.went_on_from = "printed"
+            run.belows[:] = printed
+        for step, (one, two) in enumerate(zip(ones, twos, strict=True), 1):
+            alone = _second(fits, sum(speaks) - speaks[step - 1])
+            if alone is not taken:
+                told = two if alone else one
+                told.torn = bool((one if alone else two).agrees())
+                run.apart[index + step] = told
+
+    def _ahead(self, run: _Run, index: int, belows: Belows) -> list[Row]:
+        """The next rounds as they would be worked from these edges."""
+        rows: list[Row] = []
+        for planned in run.plan[index + 1 : index + 1 + LOOK_AHEAD]:
+            row = self.row(planned, run.answers, belows, run.olders)
+            if rows:
+                self._enter_chains(rows[-1], row)
+            rows.append(row)
+            belows = [o.below if o is not None else b for o, b in zip(row.outcomes, belows, strict=True)]
+        return rows
 
     def _printed(self, row: Row, belows: Belows) -> Belows | None:
         """The edges that the printed counts would make, where these are plain."""
@@ -352,9 +376,9 @@ def _sure_after(row: Row, size: int) -> bool:
     return row.sure[size] and not outcome.doubts and not outcome.misfits
 
 
-def _speaks(row: Row) -> int:
-    """How far a round speaks for the count that it was worked from: by its fit, and by its print."""
-    return 2 * int(row.fits) + int(bool(row.agrees()))
+def _second(fits: int, prints: int) -> bool:
+    """Whether the rounds that follow speak for the printed count: by their fit, else by their prints."""
+    return fits > 0 or (fits == 0 and prints > 0)
 
 
 def _for_size(outcome: Outcome, size: int) -> Outcome:

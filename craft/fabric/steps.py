@@ -375,6 +375,7 @@ def evenly(hand: Hand, step: Evenly) -> None:
             hand.lay(Cells(name, total))
             hand.node, hand.at_place, hand.start, hand.unworked = END, True, False, True
         return
+    hand.fixed = False
     change = pick(step.change or (0,), hand.size) or 0
     number = hand.node.stitches
     if hand.node is OPEN:
@@ -439,6 +440,7 @@ def nothing(hand: Hand, step: Step) -> None:
 def unread(hand: Hand, step: Unread) -> None:
     hand.doubt("some words of this line were not understood")
     hand.asked["unread", 0] = 1
+    hand.fixed = False
 
 
 def as_round(hand: Hand, step: AsRound) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from enum import IntEnum
 
 from craft.fabric.edge import TURNING
-from craft.fabric.kinds import family
+from craft.fabric.kinds import HEIGHT_IN_CHAINS, family
 from craft.fabric.model import Block, Edge, SizedRound
 from craft.notation.tree import Counted, Numbers, StatedCount
 
@@ -122,7 +122,7 @@ def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one roun
         return number == total_by(sized, kinds, meaning)
     if _is_space(what):
         return number == _spaces(what, kinds)
-    if what in kinds and kinds[what] == number:
+    if not alone and what in kinds and kinds[what] == number:
         return True
     if what == "ch":
         return number == sum(_chains_of(name) * count for name, count in kinds.items())
@@ -133,7 +133,9 @@ def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one roun
         return number == groups if groups else None
     of_kind = sum(count for name, count in kinds.items() if family(name) == family(what))
     if not of_kind:
-        return (number == total_by(sized, kinds, meaning) or None) if alone else None
+        if not alone:
+            return None
+        return number == total_by(sized, kinds, meaning) or (False if family(what) in HEIGHT_IN_CHAINS else None)
     if number == of_kind or number == of_kind - _in_stated_groups(sized, stated):
         return True
     return alone and number == total_by(sized, kinds, meaning)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from craft.fabric.hand import NO_ROUND_BELOW, NOTHING, Below, Question, Setting
-from craft.fabric.kinds import is_turning_chain
 from craft.fabric.line import Outcome
 from craft.fabric.model import (
     Counts,
@@ -21,7 +20,7 @@ from craft.fabric.readings import Choice, choose, words
 from craft.fabric.rounds import Planned, plan
 from craft.fabric.section import Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
-from craft.fabric.verdict import MEANING_WORDS, Meaning, holds, stated_counts, stated_total
+from craft.fabric.verdict import MEANING_WORDS, Meaning, stated_counts, stated_total, stated_total
 from craft.notation.tree import Chain, Draft, Group, HouseRules, Join, Line, Repeat, Section, Work
 
 __all__ = ["work"]
@@ -245,13 +244,33 @@ def _verdict(
                 return Verdict.NOT_CHECKED, f"agrees only if {MEANING_WORDS[meaning]}", reading
     if number in choice.torn:
         return Verdict.NOT_CHECKED, f"agrees only if {choice.torn[number]} (not said)", reading
-    doubts = [doubt for o in row.outcomes if o is not None for doubt in o.doubts]
-    if doubts:
-        return Verdict.NOT_CHECKED, doubts[0], reading
-    differing = [size for size in row.planned.last if row.size_agrees(size, Meaning.STITCHES) is False]
-    if not all(row.sure[size] for size in differing):
-        return Verdict.NOT_CHECKED, "a round before this one does not fit, so its count is not sure", reading
+    if row.torn:
+        return Verdict.NOT_CHECKED, "agrees only if the round before makes what is printed there", reading
+    doubt = _doubt(row)
+    if doubt is not None:
+        return Verdict.NOT_CHECKED, doubt, reading
     return Verdict.DIFFERS, why, reading
+
+
+def _doubt(row: Row) -> str | None:
+    """Why a count that differs may be our own misreading. A line whose numbers all stand in itself can be
+    held against its print whatever lies below, unless the two are far apart."""
+    for size in row.planned.last:
+        outcome = row.outcomes[size]
+        if outcome is None or outcome.sized is None or row.size_agrees(size, Meaning.STITCHES) is not False:
+            continue
+        shaky = list(outcome.doubts)
+        if not row.sure[size]:
+            shaky.append("a round before this one does not fit, so its count is not sure")
+        if shaky and not (outcome.fixed and _near(row, size, outcome.sized.total)):
+            return shaky[0]
+    return None
+
+
+def _near(row: Row, size: int, total: int) -> bool:
+    stated = row.planned.line.stated
+    printed = stated_total(stated, size, row.planned.line.label.sizes) if stated is not None else None
+    return printed is not None and abs(printed - total) <= max(3, printed // 8)
 
 
 def _both(one: str | None, two: str) -> str:
@@ -329,4 +348,3 @@ def _sums(
     return tuple(tallies), tuple(colours)
 
 
-_ = (Mapping, is_turning_chain, holds)
