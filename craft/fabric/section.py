@@ -49,11 +49,23 @@ class Row:
         if stated is None or not planned.last:
             return None
         answers = [
-            self.size_agrees(size, meaning) for size in planned.last if self.outcomes[size] is not None
+            self.size_agrees(size, meaning)
+            for size in planned.last
+            if self.outcomes[size] is not None and not self.left_out(size)
         ]
         if False in answers:
             return False
         return True if answers and None not in answers else None
+
+    def left_out(self, size: int) -> bool:
+        """Whether a size has no such round: nothing to work, and a dash for its count."""
+        outcome, stated = self.outcomes[size], self.planned.line.stated
+        return (
+            outcome is not None
+            and outcome.sized is None
+            and stated is not None
+            and stated_total(stated, size, self.planned.line.label.sizes) is None
+        )
 
     def size_agrees(self, size: int, meaning: Meaning) -> bool | None:
         """The same for one size."""

@@ -50,6 +50,14 @@ def test_sizes_from_the_field_serve_the_text() -> None:
     assert checked.blocking == ()
 
 
+def test_a_size_with_a_dash_leaves_the_round_out() -> None:
+    text = THREE_SIZES + "Rnd 3: [Sc in next – (3, 4) sts, 2 sc in next st] – (4, 4) times. (– (20, 24) sts)\n"
+    checked = check(compose(text, sizes=("S", "M", "L")), "us")
+    assert checked.rounds[-1].totals == (None, 20, 24)
+    assert checked.rounds[-1].verdict is Verdict.AGREES
+    assert checked.blocking == ()
+
+
 def test_what_is_set_aside_stays_aside_until_its_line_changes() -> None:
     remark = check(compose(DISC_WRONG), "us").blocking[0]
     reasons = [(remark.check, remark.words, "the last one is the join")]
