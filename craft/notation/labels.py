@@ -38,6 +38,7 @@ _WORK_STARTS = wordset(
     "using magic make begin beg ( [ { * ** repeat rep as fpdc bpdc blo flo working bo bob puff change "
     "same crochet fasten first knit hold holding invdec increase decrease single double half st sts"
 )
+_UNITS = wordset("sc hdc dc tr htr dtr ch st sts stitches sl ss inc dec single half double treble")
 _VAGUE_STARTS = wordset("with work in make using join begin working same first hold holding")
 _EVERY = wordset("every all each foll following other alt alternate even odd - numbered ws rs rem remaining")
 _BY_TWO = wordset("alt alternate other even odd ws rs")
@@ -285,10 +286,17 @@ class _LabelReader:
                 self.i += 1
             while self.here() in KIND_WORDS or self.here() == "#":
                 self.i += 1
-            if self.value() is not None and (joiner != "," or self._list_goes_on()):
+            value = self.value()
+            if value is not None and self._joins(joiner, value):
                 return joiner
         self.i = start
         return ""
+
+    def _joins(self, joiner: str, value: int) -> bool:
+        """Whether the number behind "," or "-" is a label number: "Row 5 - 1 sc" is not."""
+        if joiner in _TO:
+            return value > self.numbers[-1] and self.here(1) not in _UNITS
+        return joiner != "," or self._list_goes_on()
 
     def _list_goes_on(self) -> bool:
         """After "Row 4, 19 ...": a further label number, or the work of row 4?"""

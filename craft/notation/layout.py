@@ -36,6 +36,7 @@ class Statement:
 
 _BULLETS = frozenset(("\u2022", "-", ">", "~", "\u2192", "+", "|"))
 _KEPT_TOPICS = wordset("materials abbreviations stitches notes")
+_DEFINING = wordset("stitches abbreviations")
 _UNNUMBERED_TOPICS = wordset("notes materials abbreviations")
 _STEP_WORDS = wordset("in into miss skip sk turn join sc hdc dc tr sl * ( [") | {str(n) for n in range(1, 60)}
 _STATED = wordset("sc hdc dc tr st sts dtr")
@@ -153,6 +154,8 @@ class _Layout:
         end = heading_end(self.raw, a, b, whole_line=True)
         if end is None:
             return self._made_how_often(a, b)
+        if self.topic in _DEFINING and end < b and self.words[end] not in {"with", "using"}:
+            return False  # "Shell: 5 dc in one st"
         self._close(a)
         self.topic = ""
         self._add("heading", a, end)

@@ -47,7 +47,7 @@ def _words(lexicon: Lexicon) -> None:
         lexicon.singles[stars] = ("*", stars)
     for kind, phrases in KINDS.items():
         for phrase in phrases.split("|"):
-            lexicon.add(phrase, kind, phrase)
+            lexicon.add(phrase, kind, "corner" if kind == "corner" else phrase)
     for noun, phrases in NOUNS.items():
         lexicon.add_all(phrases.split("|"), "noun", noun)
     for word, number in NUMBER_WORDS.items():

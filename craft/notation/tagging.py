@@ -62,7 +62,7 @@ class _Tagger:
         self.sizes = sizes
         self.only = only
         self.match: dict[int, int] = {}
-        self.out = Tokens(raw.text, [], [], [], [], self.match)
+        self.out = Tokens(raw.text, [], [], [], [], self.match, sizes)
         self.opened: list[tuple[str, int]] = []
 
     def run(self, lexicon: Lexicon) -> Tokens:

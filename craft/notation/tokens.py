@@ -137,4 +137,5 @@ class Tokens:
     starts: list[int]
     ends: list[int]
     match: dict[int, int]
+    sizes: int = 1
     """index of an opening bracket -> index of its partner (only for balanced ones)"""

@@ -39,6 +39,14 @@ class _Tally:
         self.round_number: int | None = None
 
 
+def _one_list(items: list[Counted]) -> list[Counted]:
+    """Such as "(40, 45, 50 sc)" in three sizes: one count, not three."""
+    if any(item.what != "total" for item in items[:-1]) or any(len(item.number) != 1 for item in items):
+        return items
+    number = tuple(item.number[0] for item in items)
+    return [Counted(items[-1].what, number, Span(items[0].span.start, items[-1].span.end))]
+
+
 class CountReader(PlaceReader):
     """Reads printed counts; never moves when there is none."""
 
@@ -56,6 +64,8 @@ class CountReader(PlaceReader):
         alone = need_unit and len(items) == 1 and items[0].what == "total"
         if alone and items[0].span.end == self.ends[start]:
             items = []  # a number with no unit
+        if self.sizes > 1 and len(items) == self.sizes:
+            items = _one_list(items)
         if not items or self.kinds[self.i] not in stops:
             self.i = start
             return None
@@ -214,6 +224,7 @@ class CountReader(PlaceReader):
 _COUNTED: dict[str, Callable[[CountReader], str | None]] = {
     "stitch": CountReader.counted_stitch,
     "noun": CountReader.counted_noun,
+    "corner": CountReader.counted_noun,
     "ch": CountReader.counted_chains,
     "num": CountReader.counted_number,
     "word": CountReader.counted_word,

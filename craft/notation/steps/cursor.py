@@ -48,6 +48,7 @@ class Cursor:
         "made",
         "match",
         "out",
+        "sizes",
         "starts",
         "text",
         "values",
@@ -60,6 +61,7 @@ class Cursor:
         self.ends = tokens.ends
         self.match = tokens.match
         self.text = tokens.text
+        self.sizes = tokens.sizes
         self.end = len(tokens.starts)
         self.i = 0
         self.out: list[Step] = []

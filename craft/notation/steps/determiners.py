@@ -80,7 +80,7 @@ class DeterminerReader(NounReader):
                 break
             self.i += 1
         if found.how is None and found.special and found.special != "top":
-            found.how = How.NAMED
+            found.how = How.NEXT if found.special == "corner" else How.NAMED
 
     def _each(self, found: Found) -> None:
         found.how = found.how or How.EACH
@@ -130,6 +130,12 @@ class DeterminerReader(NounReader):
             and self.values[self.i + 2] in {"group", "sp", "loop"}
         ):
             return False
+        if (
+            following == "ch"
+            and self.kinds[self.i + 2] == "noun"
+            and self.starts[self.i + 1] == self.ends[self.i]
+        ):
+            return False  # "next 1ch space"
         if found.how is None and following == "word" and self.i + 1 < self.end:
             return False
         found.number = self.number(self.i)

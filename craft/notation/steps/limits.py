@@ -121,6 +121,8 @@ class LimitReader(DeterminerReader):
                 j += 1
             if kinds[j] not in {"row", "rnd", "ch", "side", "pattern"}:
                 return
+            if kinds[j] == "ch" and (kinds[j - 1] == "beg" or kinds[j + 1] in {"-", "num"}):
+                return  # "3rd ch of beg ch-5" names a place
             self.i = j + (2 if kinds[j + 1] == "num" else 1)
 
     def core(self, start: int) -> Place | None:

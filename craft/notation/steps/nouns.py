@@ -32,15 +32,8 @@ class NounReader(Cursor):
         return (None, None) if read is None else read(self)
 
     def plain_noun(self) -> tuple[str | None, int | None]:
-        """Such as "st", "corner", "corner ch-2 sp"."""
-        what = str(self.values[self.i])
         self.i += 1
-        while what == "corner" and self.kinds[self.i] == "noun":
-            what = str(self.values[self.i])
-            self.i += 1
-        if what == "corner" and self.kinds[self.i] in {"stitch", "ch"}:
-            return self.noun()
-        return what, None
+        return str(self.values[self.i - 1]), None
 
     def chain_here(self) -> tuple[str | None, int | None]:
         self.i += 1
@@ -138,6 +131,7 @@ class NounReader(Cursor):
 _READERS: dict[str, Callable[[NounReader], tuple[str | None, int | None]]] = {
     **dict.fromkeys(_ONE_WORD, NounReader.one_word),
     "noun": NounReader.plain_noun,
+    "corner": NounReader.plain_noun,
     "stitch": NounReader.stitch_noun,
     "in pattern": NounReader.stitch_noun,
     "ch": NounReader.chain_here,

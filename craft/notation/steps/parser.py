@@ -259,6 +259,7 @@ _HANDLERS: dict[str, Callable[[Parser], None]] = {
     "*": Parser.on_star,
     "rep": Parser.on_rep,
     "as": Parser.on_as,
+    "same": Parser.on_same,
     "in pattern": Parser.on_pattern,
     "pattern": Parser.on_pattern,
     "word": Parser.on_word,

@@ -201,11 +201,13 @@ class PlaceReader(LimitReader):
             self.i += 2 if kinds[self.i + 1] == "of" else 1
         self.determiner(found)
         found.what, found.chains = self.noun()
+        if found.what is None and found.special == "corner":
+            found.what, found.special = "corner", ""
         if found.how is None:
             if found.what is None:
                 return self._only_loops(start, found.loops)
-            found.how = How.RING if found.what == "ring" else How.NEXT
-            found.number = ONE
+            along = found.what in {"edge", "row"}
+            found.how, found.number = (How.ENDS, None) if along else (How.NEXT, ONE)
         elif found.what is None and found.special in {"top", "beg", "turning"} and found.number == ONE:
             return None
         return self._finish(start, found)

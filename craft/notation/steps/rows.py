@@ -62,6 +62,12 @@ class RowReader(AsideReader):
         else:
             self.i = first
 
+    def on_same(self) -> None:
+        """Such as "Same as rnd 3"."""
+        if self.kinds[self.i + 1] == "as":
+            self.i += 1
+            self.on_as()
+
     def on_row(self) -> None:
         """Such as "Work Row 1 of Griddle st pattern", "Work 3rd row of pat"."""
         first = self.i

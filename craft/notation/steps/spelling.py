@@ -39,7 +39,7 @@ _LOOPS_ON_HOOK = frozenset(
         "free loop",
     )
 )
-_ALL_LOOPS = frozenset(("each", "rem", "free loop", "last"))
+_ALL_LOOPS = frozenset(("each", "rem", "free loop", "last", "both", "both loops"))
 _MOST = 99
 _DEEPEST = 6
 
@@ -316,7 +316,9 @@ def _through(cursor: Cursor, found: Movements) -> bool:
     j = cursor.i
     while kinds[j] in {"word", "tail", "noun"} and j < cursor.i + 3:
         j += 1
-    if kinds[j] != "through":
+    if kinds[j] == "both loops":  # "through both loops" is one word to the lexicon
+        j -= 1
+    elif kinds[j] != "through":
         return False
     start = j + 1
     j = start
