@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeVar, cast
 
-from craft.fabric.model import Fabric, Verdict, WorkedRound
+from craft.fabric.model import Fabric, Verdict, WorkedRound, WorkedSection
 from craft.notation.tree import (
     Draft,
     Fact,
@@ -155,6 +155,10 @@ class Case:
             "right": f"{right} {second.unit}",
         }
 
+    def closed(self, span: Span) -> Span:
+        """A span with the bracket that closes right after it taken in."""
+        return Span(span.start, span.end + (self.text[span.end : span.end + 1] in {")", "]"}))
+
     def in_fact(self, offset: int) -> bool:
         """Whether a place stands in a fact line."""
         return any(fact.span.start <= offset < fact.span.end for fact in self.draft.facts)
@@ -279,6 +283,10 @@ class Case:
         """
         fine, faulty = self._fine_and_faulty[worked.section_index]
         return self.understood(worked) and faulty <= max(1, fine)
+
+    def comes_out(self, section: WorkedSection) -> bool:
+        """Whether no line of a part differs from its print or fails to fit."""
+        return self._fine_and_faulty[section.index][1] == 0
 
     @cached_property
     def _fine_and_faulty(self) -> dict[int, tuple[int, int]]:

@@ -28,7 +28,8 @@ class Suggestion:
 class Finding:
     """`check`: readable slug; `ids`: the trade's check ids it covers; `sizes`: positions of the
     sizes concerned, None for all; `values`: what the sentence is built from, as (name, value);
-    `message`: its key in the catalogue, from which `messages.say` builds the sentence in any language."""
+    `message`: its key in the catalogue, from which `messages.say` builds the sentence in any language.
+    """
 
     check: str
     ids: tuple[str, ...]

@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from craft.fabric.model import Cells, Fault, Misfit, Verdict, WorkedRound
 from craft.notation.tree import (
     AsRound,
-    Chain,
     Group,
     Line,
     OnlySizes,
@@ -72,16 +71,17 @@ def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
     misfit, sizes = sure[0], tuple(dict.fromkeys(m.size for m in sure))
     step = step_at((worked.source or worked.line).steps, misfit.span)
     if isinstance(step, Repeat):
-        misfit = _completed(misfit, step)
+        misfit = _completed(misfit, step, (worked.source or worked.line).steps)
     slug = _slug(case, (below, worked), misfit, step, sizes)
     return Slip(slug, worked, below, misfit, sizes, step)
 
 
-def _completed(misfit: Misfit, step: Repeat) -> Misfit:
+def _completed(misfit: Misfit, step: Repeat, steps: Sequence[Step]) -> Misfit:
     """A misfit with the width of one pass filled in from the words where the worker gave none."""
     times = step.times.number[0] if step.times.number and len(step.times.number) == 1 else None
     return replace(
         misfit,
+        made=misfit.made if misfit.made is not None else makes(steps),
         repeat_uses=misfit.repeat_uses or width(step.steps),
         repeat_makes=misfit.repeat_makes or makes(step.steps),
         passes=misfit.passes if misfit.passes is not None else times,

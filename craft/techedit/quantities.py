@@ -6,6 +6,7 @@ pound agreement of 1959).
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -97,7 +98,7 @@ _BETWEEN = re.compile(r"\s*(?:[(\[/=]|or\b)\s*(?:approx\.?\s*|about\s*)?", re.IG
 
 def pairs(found: tuple[Amount, ...], text: str) -> Iterator[tuple[Amount, Amount]]:
     """Neighbours that say the same in another unit: "4 in (10 cm)", "200 m / 219 yd"."""
-    for first, second in zip(found, found[1:], strict=False):
+    for first, second in itertools.pairwise(found):
         between = text[first.span.end : second.span.start]
         if len(between) <= 12 and _BETWEEN.fullmatch(between) and first.unit != second.unit:
             yield first, second

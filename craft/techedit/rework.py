@@ -23,7 +23,8 @@ def rewritten(text: str, changes: Iterable[Suggestion]) -> str:
 
 class Reworker:
     """Reads and works changed texts; stops after a fixed number of tries for one pattern, so that a
-    text full of slips costs no more than a clean one times a constant."""
+    text full of slips costs no more than a clean one times a constant.
+    """
 
     def __init__(self, draft: Draft) -> None:
         self._draft = draft

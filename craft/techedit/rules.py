@@ -24,7 +24,8 @@ def stated_rules(draft: Draft) -> Iterator[HouseRules]:
 
 def lines_against_rule(case: Case) -> frozenset[int]:
     """`id(line)` of the lines that come out only against the stated rule, where at least two do and
-    none comes out only with it; else empty."""
+    none comes out only with it; else empty.
+    """
     return case.once("lines against rule", _lines_against_rule)
 
 

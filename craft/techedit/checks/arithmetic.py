@@ -14,7 +14,6 @@ from craft.techedit.misfits import (
     Slip,
     differs,
     goes_round_a_chain,
-    printed_totals,
     slips_of,
     worked_totals,
 )
@@ -60,7 +59,7 @@ def _values(case: Case, slip: Slip) -> dict[str, object]:
         "available": misfit.available,
         "used": misfit.used,
         "left": abs(misfit.left),
-        "made": misfit.made if misfit.made is not None else "?",
+        "makes": f" and gives {misfit.made}" if misfit.made is not None else "",
         "words": quoted(case, *span),
         "uses": misfit.repeat_uses or "?",
         "passes": misfit.passes if misfit.passes is not None else "?",
@@ -84,7 +83,8 @@ def _mended(case: Case, slip: Slip, mend: Suggestion | None) -> dict[str, object
 def stitches_left_over(case: Case) -> Iterator[Hit]:
     """A round uses every stitch of the round below.
 
-    Why: a stitch left over leaves a hole at the end of the round, and the next round may or may not count it.
+    Why: a stitch left over leaves a hole at the end of the round, and the next round may or may not
+    count it.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -96,6 +96,8 @@ def stitches_left_over(case: Case) -> Iterator[Hit]:
         Rnd 3: sc 5, inc, sc 6 (13)
 
     Limits: stitches that the text leaves unworked on purpose are no fault.
+
+    Trade checks: J1.
     """
     return (_hit(case, slip) for slip in _of(case, "stitches-left-over"))
 
@@ -104,7 +106,8 @@ def stitches_left_over(case: Case) -> Iterator[Hit]:
 def stitches_lacking(case: Case) -> Iterator[Hit]:
     """A round asks for no more stitches than the round below has.
 
-    Why: a maker who runs out of stitches before the line ends undoes three rounds to look for her mistake.
+    Why: a maker who runs out of stitches before the line ends undoes three rounds to look for her
+    mistake.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -114,6 +117,8 @@ def stitches_lacking(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: inc x 6 (12)
         Rnd 3: sc 5, inc, sc 6 (13)
+
+    Trade checks: J1.
     """
     return (_hit(case, slip) for slip in _of(case, "stitches-lacking"))
 
@@ -133,8 +138,10 @@ def repeat_number_does_not_fit(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Rnd 3: (sc, inc) x 6 (18)
 
-    Limits: where another number of stitches and times fills the round and gives the printed count, it is
-    offered; it was worked first.
+    Limits: where another number of stitches and times fills the round and gives the printed count,
+    it is offered; it was worked first.
+
+    Trade checks: J1, J3.
     """
     for slip in _of(case, "repeat-number-does-not-fit"):
         yield _hit(case, slip, "over" if slip.misfit.left > 0 else "lacking")
@@ -142,9 +149,10 @@ def repeat_number_does_not_fit(case: Case) -> Iterator[Hit]:
 
 @check("times-one-out", "J5", Level.ERROR)
 def times_one_out(case: Case) -> Iterator[Hit]:
-    """ "n times" and "n more times" are the right one of the two.
+    """A number of times is the right one of "n times" and "n more times".
 
-    Why: "repeat from * 5 more times" is six passes; where five fill the round, the sixth has no stitches.
+    Why: "repeat from * 5 more times" is six passes; where five fill the round, the sixth has no
+    stitches.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -155,7 +163,10 @@ def times_one_out(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Rnd 3: *Sc in next st, inc; rep from * 5 more times (18)
 
-    Limits: "n times" alone is read both ways first, and only a number that fits neither is reported.
+    Limits: "n times" alone is read both ways first, and only a number that fits neither is
+    reported.
+
+    Trade checks: J5.
     """
     for slip in _of(case, "times-one-out"):
         yield _hit(case, slip, "over" if slip.misfit.left > 0 else "lacking")
@@ -177,6 +188,8 @@ def repeat_does_not_fit(case: Case) -> Iterator[Hit]:
         Rnd 3: (sc 3, inc) around
 
     Limits: stitches before and after the repeat are taken off first.
+
+    Trade checks: J3, J4.
     """
     return (_hit(case, slip) for slip in _of(case, "repeat-does-not-fit"))
 
@@ -189,10 +202,14 @@ def to_last_leaves_another(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Row 1: Ch 18, sc in 2nd ch from hook and in each ch across, turn (17)
-        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 3 sts, sc in last 3 sts, turn
+        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 3 sts, sc in last 3 sts,
+        turn
     Right:
         Row 1: Ch 18, sc in 2nd ch from hook and in each ch across, turn (17)
-        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 2 sts, sc in last 2 sts, turn
+        Row 2: Ch 1, *sc in next 2 sts, dc in next st; rep from * to last 2 sts, sc in last 2 sts,
+        turn
+
+    Trade checks: J7.
     """
     return (_hit(case, slip) for slip in _of(case, "to-last-leaves-another"))
 
@@ -201,7 +218,8 @@ def to_last_leaves_another(case: Case) -> Iterator[Hit]:
 def repeat_fits_some_sizes(case: Case) -> Iterator[Hit]:
     """A repeat fits every size, not only the one that was made.
 
-    Why: the sample was size M. On 25 (28, 31) stitches, one stitch and a repeat of 4 fits the first alone.
+    Why: the sample was size M. On 25 (28, 31) stitches, one stitch and a repeat of 4 fits the first
+    alone.
 
     Wrong:
         Sizes: S (M, L)
@@ -211,6 +229,8 @@ def repeat_fits_some_sizes(case: Case) -> Iterator[Hit]:
         Sizes: S (M, L)
         Row 1: Ch 17 (21, 25), sc in 2nd ch from hook and in each ch across, turn (16 (20, 24) sc)
         Row 2: Ch 1, *sc in next 3 sts, dc in next st; rep from * across, turn
+
+    Trade checks: K3.
     """
     return (_hit(case, slip) for slip in _of(case, "repeat-fits-some-sizes"))
 
@@ -235,6 +255,8 @@ def border_repeat_does_not_fit(case: Case) -> Iterator[Hit]:
 
         BORDER
         Rnd 3: (Sc in next 3 sts, skip 1 st) around
+
+    Trade checks: K5.
     """
     return (_hit(case, slip) for slip in _of(case, "border-repeat-does-not-fit"))
 
@@ -311,14 +333,16 @@ def _differing(case: Case, slug: str) -> Iterator[WorkedRound]:
 
 
 def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None:
-    """The sentence about a printed count: what is printed, what the line makes, and which the next fits."""
+    """The sentence about a printed count: what is printed, what the line makes, and which the next
+    fits.
+    """
     wrong = _wrong_items(worked)
     stated = worked.line.stated
     if stated is None:
         return None
     if not wrong:
         return _unlike(case, worked)
-    item, size, printed, made = wrong[0]
+    item, _size, printed, made = wrong[0]
     by_size = case.size_count > 1
     sizes = tuple(dict.fromkeys(s for _, s, _, _ in wrong)) if by_size else None
     steps_wrong = worked.went_on_from == "printed"
@@ -328,13 +352,19 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
         "words": steps_words(case, worked.line),
         "made": made,
         "printed": printed,
-        "what": "" if item.what == "total" else f" {item.what}",
+        "what": _what(item.what, made),
         "sizes": f" for {size_words(case, sizes)}" if sizes else "",
     }
     kind = variant or ("steps" if steps_wrong else "")
     level = None if case.trusted(worked) else Level.WARNING
     number = worked.number
     return Hit(stated.span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
+
+
+def _what(kind: str, number: int) -> str:
+    """The name of what is counted, behind its number: "", " sc", " ch-2 sps"."""
+    plural = number != 1 and kind.endswith(("sp", "shell", "cluster", "loop", "st"))
+    return "" if kind == "total" else f" {kind}{'s' if plural else ''}"
 
 
 def _count_mends(case: Case) -> dict[int, Suggestion]:
@@ -359,18 +389,16 @@ def _count_mends(case: Case) -> dict[int, Suggestion]:
 def _unlike(case: Case, worked: WorkedRound) -> Hit | None:
     """A count that differs in a way that no single number shows."""
     stated = worked.line.stated
-    totals, printed = worked_totals(worked), printed_totals(worked)
-    if stated is None or not totals or not printed or totals[0] is None:
+    sized = next((each for each in worked.per_size if each), None)
+    if stated is None or sized is None:
         return None
     values = {
         "here": round_name(worked),
         "words": steps_words(case, worked.line),
-        "made": totals[0],
-        "printed": printed[0],
-        "what": "",
-        "sizes": "",
+        "made": ", ".join(f"{n} {name}" for name, n in sized.by_kind) or sized.total,
+        "printed": quoted(case, *stated.span).strip("()[]"),
     }
-    return Hit(stated.span, values, round_number=worked.number)
+    return Hit(stated.span, values, "unlike", Level.WARNING, round_number=worked.number)
 
 
 def _count_hits(case: Case, slug: str) -> Iterator[Hit]:
@@ -392,8 +420,11 @@ def count_differs(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Rnd 3: (sc, inc) x 6 (18)
 
-    Limits: counts may take in spaces or chains as the pattern does; the reading that fits most lines is
-    used and named. After a faulty line the work goes on from whichever count the next line fits.
+    Limits: counts may take in spaces or chains as the pattern does; the reading that fits most
+    lines is used and named. After a faulty line the work goes on from whichever count the next line
+    fits.
+
+    Trade checks: J2.
     """
     return _count_hits(case, "count-differs")
 
@@ -402,7 +433,8 @@ def count_differs(case: Case) -> Iterator[Hit]:
 def count_by_kind_differs(case: Case) -> Iterator[Hit]:
     """A count by kind is right for each kind: stitches, spaces, shells.
 
-    Why: in lace the next round is worked into the spaces; "8 ch-1 sps" where 9 were made loses one for good.
+    Why: in lace the next round is worked into the spaces; "8 ch-1 sps" where 9 were made loses one
+    for good.
 
     Wrong:
         Rnd 1: 12 sc in magic ring, join (12)
@@ -410,6 +442,8 @@ def count_by_kind_differs(case: Case) -> Iterator[Hit]:
     Right:
         Rnd 1: 12 sc in magic ring, join (12)
         Rnd 2: Ch 1, (sc in next st, ch 2, skip 1 st) 6 times, join (6 sc, 6 ch-2 sps)
+
+    Trade checks: J9.
     """
     return _count_hits(case, "count-by-kind-differs")
 
@@ -418,8 +452,8 @@ def count_by_kind_differs(case: Case) -> Iterator[Hit]:
 def oval_count_differs(case: Case) -> Iterator[Hit]:
     """A round worked along both sides of a chain has the stitches of both sides and both ends.
 
-    Why: on S worked chains the first round of an oval is 2 S + 2 with the usual ends, and counts typed from
-    memory are often two out.
+    Why: on S worked chains the first round of an oval is 2 S + 2 with the usual ends, and counts
+    typed from memory are often two out.
 
     Wrong:
         Ch 9.
@@ -429,6 +463,8 @@ def oval_count_differs(case: Case) -> Iterator[Hit]:
         Ch 9.
         Rnd 1: 2 sc in 2nd ch from hook, sc in next 6 ch, 3 sc in last ch, working on other side of
         chain, sc in next 7 ch (18)
+
+    Trade checks: J14.
     """
     return _count_hits(case, "oval-count-differs")
 
@@ -437,7 +473,8 @@ def oval_count_differs(case: Case) -> Iterator[Hit]:
 def one_out_at_the_join(case: Case) -> Iterator[Hit]:
     """The stitch at the join is worked once: neither lost nor worked again.
 
-    Why: a joined round that is one stitch out has nearly always lost its first stitch or worked it twice.
+    Why: a joined round that is one stitch out has nearly always lost its first stitch or worked it
+    twice.
 
     Wrong:
         Rnd 1: 8 sc in magic ring, join with sl st to first sc (8)
@@ -447,6 +484,8 @@ def one_out_at_the_join(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, 2 sc in each st around, join with sl st to first sc (16)
 
     Limits: said of joined rounds that begin with a chain and are out by exactly one.
+
+    Trade checks: J16.
     """
     return _count_hits(case, "one-out-at-the-join")
 
@@ -455,7 +494,8 @@ def one_out_at_the_join(case: Case) -> Iterator[Hit]:
 def chain_counts_otherwise(case: Case) -> Iterator[Hit]:
     """The starting chain counts as a stitch throughout a part, or nowhere in it.
 
-    Why: one row that comes out only if its chain counts, among rows where it does not, costs a stitch there.
+    Why: one row that comes out only if its chain counts, among rows where it does not, costs a
+    stitch there.
 
     Wrong:
         Row 1: Ch 21, dc in 4th ch from hook and in each ch across, turn (19)
@@ -468,7 +508,10 @@ def chain_counts_otherwise(case: Case) -> Iterator[Hit]:
         Row 2: Ch 3, dc in next 18 sts, turn (19)
         Row 3: Ch 3, dc in next 18 sts, turn (19)
 
-    Limits: a pattern that says nothing is read both ways first; the reading that fits most lines is used.
+    Limits: a pattern that says nothing is read both ways first; the reading that fits most lines is
+    used.
+
+    Trade checks: L1.
     """
     return _count_hits(case, "chain-counts-otherwise")
 
@@ -488,6 +531,8 @@ def change_differs(case: Case) -> Iterator[Hit]:
     Right:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: inc x 6 (12, +6)
+
+    Trade checks: J8.
     """
     for below, worked in case.pairs:
         change = worked.line.stated.change if worked.line.stated else None
@@ -496,6 +541,6 @@ def change_differs(case: Case) -> Iterator[Hit]:
         before, after = worked_totals(below), worked_totals(worked)
         if before and after and before[0] is not None and after[0] is not None and worked.line.stated:
             real = after[0] - before[0]
-            if real != change and real != -change:
+            if real not in {change, -change}:
                 values = {"here": round_name(worked), "said": change, "before": before[0], "after": after[0]}
                 yield Hit(worked.line.stated.span, {**values, "real": real}, round_number=worked.number)

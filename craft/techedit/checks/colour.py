@@ -24,9 +24,12 @@ def _labels(case: Case) -> set[str]:
 
 
 _WHERE = re.compile(
-    r"\blast (?:yo|yoh|yarn over|loop|pull|2 loops|two loops|st|stitch|sc|dc|hdc|\d)\b|\bfinal (?:yo|yarn over|loop|pull)|"
-    r"\b(?:new|next) (?:colou?r|yarn)\b[^.\n]{0,40}\b(?:through|loop|hook)|\bthrough[^.\n]{0,30}\b(?:new|next) colou?r|"
-    r"\bto change colou?rs?\b|\bcolou?r change\b|\bwhen changing colou?rs?\b|\bchanging colou?rs?\b|\blast (?:2|two) loops\b",
+    r"\blast (?:yo|yoh|yarn over|loop|pull|2 loops|two loops|st|stitch|sc|dc|hdc|\d)\b|\bfinal (?:yo"
+    r"|yarn over|loop|pull)|"
+    r"\b(?:new|next) (?:colou?r|yarn)\b[^.\n]{0,40}\b(?:through|loop|hook)"
+    r"|\bthrough[^.\n]{0,30}\b(?:new|next) colou?r|"
+    r"\bto change colou?rs?\b|\bcolou?r change\b|\bwhen changing colou?rs?\b|\bchanging colou?rs?\b"
+    r"|\blast (?:2|two) loops\b",
     re.IGNORECASE,
 )
 
@@ -35,7 +38,8 @@ _WHERE = re.compile(
 def change_place_not_said(case: Case) -> Iterator[Hit]:
     """Where in the stitch a colour is changed is said once.
 
-    Why: a change made after the stitch shows as a speck of the old colour; made at its last yarn over it is clean.
+    Why: a change made after the stitch shows as a speck of the old colour; made at its last yarn
+    over it is clean.
 
     Wrong:
         Rnd 1: With A, 12 sc in magic ring (12)
@@ -45,7 +49,10 @@ def change_place_not_said(case: Case) -> Iterator[Hit]:
         Rnd 1: With A, 12 sc in magic ring (12)
         Rnd 2: sc in next 6 sts, change to B, sc in next 6 sts (12)
 
-    Limits: asked only for changes within a line, and silent as soon as the text speaks of it anywhere.
+    Limits: asked only for changes within a line, and silent as soon as the text speaks of it
+    anywhere.
+
+    Trade checks: M1.
     """
     inner = [
         (spot, colour)
@@ -92,8 +99,10 @@ def part_without_colour(case: Case) -> Iterator[Hit]:
         Rnd 1: With B, 6 sc in magic ring (6)
         Rnd 2: 2 sc in each st around, fasten off (12)
 
-    Limits: needs a list with two letters or more, both used; a colour named in the heading or the words
-    above the first line is enough.
+    Limits: needs a list with two letters or more, both used; a colour named in the heading or the
+    words above the first line is enough.
+
+    Trade checks: M2.
     """
     labels = {yarn.label for yarn in case.facts.yarns if yarn.label} & _labels(case)
     if len(labels) < 2:
@@ -125,6 +134,8 @@ def long_carry(case: Case) -> Iterator[Hit]:
 
     Limits: speaks of lines where a colour is taken up again in the same line after more than twelve
     stitches of another, and only where the text speaks of carrying.
+
+    Trade checks: M3.
     """
     if not case.says_any("carry", "carrying", "carried"):
         return
@@ -156,8 +167,11 @@ def _one(numbers: Numbers | None) -> int:
 
 
 _STRIPES = re.compile(
-    r"\b(?P<stripes>\d+) stripes? of (?P<rows>\d+) (?:rows?|rnds?|rounds?)\b[^.\n]{0,40}?\b(?P<total>\d+) (?:rows?|rnds?|rounds?)\b"
-    r"|\b(?P<rows2>\d+) (?:rows?|rnds?|rounds?)\s*[x×]\s*(?P<stripes2>\d+) stripes?\b[^.\n]{0,40}?\b(?P<total2>\d+) (?:rows?|rnds?|rounds?)\b",
+    r"\b(?P<stripes>\d+) stripes? of (?P<rows>\d+) (?:rows?|rnds?"
+    r"|rounds?)\b[^.\n]{0,40}?\b(?P<total>\d+) (?:rows?|rnds?|rounds?)\b"
+    r"|\b(?P<rows2>\d+) (?:rows?|rnds?"
+    r"|rounds?)\s*[x×]\s*(?P<stripes2>\d+) stripes?\b[^.\n]{0,40}?\b(?P<total2>\d+) (?:rows?|rnds?"
+    r"|rounds?)\b",
     re.IGNORECASE,
 )
 
@@ -174,6 +188,8 @@ def stripes_do_not_add_up(case: Case) -> Iterator[Hit]:
     Right:
         Notes: Work 5 stripes of 3 rows each, 15 rows in all.
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
+
+    Trade checks: M4.
     """
     for match in _STRIPES.finditer(case.text) if case.says_any("stripe", "stripes") else ():
         stripes = int(match["stripes"] or match["stripes2"])
@@ -191,12 +207,61 @@ def stripes_do_not_add_up(case: Case) -> Iterator[Hit]:
 
 
 _NAMED = re.compile(
-    r"(?<![\w'-])(?P<label>[A-H]|MC|CC\d?)\s?(?:\((?P<name>[a-z]+(?: [a-z]+)?)\)|=\s?(?P<after>[a-z]+))(?![\w-])"
+    r"(?<![\w'-])(?P<label>[A-H]|MC|CC\d?)\s?(?:\((?P<name>[a-z]+(?: [a-z]+)?)\)"
+    r"|=\s?(?P<after>[a-z]+))(?![\w-])"
 )
 _COLOURS = frozenset(
-    "white cream ivory black grey gray charcoal silver brown tan beige taupe sand camel red pink rose rust coral orange peach yellow "
-    "gold mustard green olive sage mint teal turquoise aqua blue navy denim sky sea purple lilac lavender plum violet burgundy wine "
-    "maroon natural ecru copper bronze lime".split()
+    [
+        "white",
+        "cream",
+        "ivory",
+        "black",
+        "grey",
+        "gray",
+        "charcoal",
+        "silver",
+        "brown",
+        "tan",
+        "beige",
+        "taupe",
+        "sand",
+        "camel",
+        "red",
+        "pink",
+        "rose",
+        "rust",
+        "coral",
+        "orange",
+        "peach",
+        "yellow",
+        "gold",
+        "mustard",
+        "green",
+        "olive",
+        "sage",
+        "mint",
+        "teal",
+        "turquoise",
+        "aqua",
+        "blue",
+        "navy",
+        "denim",
+        "sky",
+        "sea",
+        "purple",
+        "lilac",
+        "lavender",
+        "plum",
+        "violet",
+        "burgundy",
+        "wine",
+        "maroon",
+        "natural",
+        "ecru",
+        "copper",
+        "bronze",
+        "lime",
+    ]
 )
 
 
@@ -215,7 +280,10 @@ def letter_and_name_disagree(case: Case) -> Iterator[Hit]:
         Rnd 2: With B (sage), inc x 6 (12)
         Rnd 3: With B (sage), (sc, inc) x 6 (18)
 
-    Limits: knows the common colour words; several versions of one piece ("Version 2:") are left alone.
+    Limits: knows the common colour words; several versions of one piece ("Version 2:") are left
+    alone.
+
+    Trade checks: M5.
     """
     if case.says_any("version", "versions", "colorway", "colourway", "contrast"):
         return
@@ -237,7 +305,8 @@ def letter_and_name_disagree(case: Case) -> Iterator[Hit]:
 def many_ends(case: Case) -> Iterator[Hit]:
     """Where many ends have to be woven in, the pattern says how many.
 
-    Why: 64 ends are an evening's work; a reader who knows can work over them or leave the stripes out.
+    Why: 64 ends are an evening's work; a reader who knows can work over them or leave the stripes
+    out.
 
     Wrong:
         Rnd 1: With A, 6 sc in magic ring, fasten off (6)
@@ -247,7 +316,10 @@ def many_ends(case: Case) -> Iterator[Hit]:
         Rnd 1: With A, 6 sc in magic ring, fasten off (6)
         Rnds 2-20: Join B, ch 1, sc in each st around, join with sl st to first sc, fasten off (6)
 
-    Limits: counts two ends for each colour joined in a round, times the pieces to be made; said above thirty.
+    Limits: counts two ends for each colour joined in a round, times the pieces to be made; said
+    above thirty.
+
+    Trade checks: M6.
     """
     ends = 0
     first: Span | None = None

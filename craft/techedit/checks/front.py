@@ -16,7 +16,8 @@ from craft.techedit.registry import Hit, check
 def title_varies(case: Case) -> Iterator[Hit]:
     """The pattern has the same title everywhere.
 
-    Why: the cover says Thistle Bowl and the licence line says Thistle Basket: the buyer has two files, or one too few.
+    Why: the cover says Thistle Bowl and the licence line says Thistle Basket: the buyer has two
+    files, or one too few.
 
     Wrong:
         Title: Thistle Bowl
@@ -30,6 +31,8 @@ def title_varies(case: Case) -> Iterator[Hit]:
         You may sell what you make from the Thistle Bowl pattern.
 
     Limits: looks for a name of as many words that begins like the title and ends otherwise.
+
+    Trade checks: A1.
     """
     title = (case.facts.title or "").strip()
     words = title.split()
@@ -43,7 +46,8 @@ def title_varies(case: Case) -> Iterator[Hit]:
 
 
 _PLACEHOLDER = re.compile(
-    r"\b(?:your (?:name|address|e-?mail|shop|site|website|handle)(?: here)?|(?:insert|add) (?:\w+ ){1,3}here|lorem ipsum|tbc|tbd|xx{2,}"
+    r"\b(?:your (?:name|address|e-?mail|shop|site|website|handle)(?: here)?|(?:insert"
+    r"|add) (?:\w+ ){1,3}here|lorem ipsum|tbc|tbd|xx{2,}"
     r"|[\w.]+@example\.\w+|www\.example\.\w+|to be (?:confirmed|decided|added))\b|\[\.\.\.\]|_{4,}|\?{3,}",
     re.IGNORECASE,
 )
@@ -67,6 +71,8 @@ def placeholder_left(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: knows the usual words and marks of an open place (your name here, tbc, xxx, ___, ???).
+
+    Trade checks: A2.
     """
     maybe = case.says_any(*_OPEN_WORDS) or any(mark in case.text for mark in _OPEN_MARKS)
     for match in list(_PLACEHOLDER.finditer(case.text))[:3] if maybe else ():
@@ -91,7 +97,8 @@ _FOREIGN: dict[str, tuple[str, ...]] = {
 def word_of_another_piece(case: Case) -> Iterator[Hit]:
     """Nothing of the last pattern is left in this one.
 
-    Why: designers copy their last file as a template; "turn the sleeve right side out" in a basket is what is left of it.
+    Why: designers copy their last file as a template; "turn the sleeve right side out" in a basket
+    is what is left of it.
 
     Wrong:
         Title: Thistle Basket
@@ -104,8 +111,10 @@ def word_of_another_piece(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Turn the basket right side out.
 
-    Limits: knows a few parts that a basket, bag, blanket, coaster, cloth, pillow, scarf or hat has not; a part with a
-    heading of its own is no left-over.
+    Limits: knows a few parts that a basket, bag, blanket, coaster, cloth, pillow, scarf or hat has
+    not; a part with a heading of its own is no left-over.
+
+    Trade checks: A4.
     """
     titles = " ".join(section.title.lower() for section in case.sections)
     for word in _FOREIGN.get(case.facts.kind or "", ()):
@@ -115,10 +124,10 @@ def word_of_another_piece(case: Case) -> Iterator[Hit]:
 
 
 _EXPECTED = (
-    ("yarn", ("yarn", "materials")),
-    ("hook", ("hook", "materials")),
-    ("gauge", ("gauge",)),
-    ("abbreviations", ("abbreviations",)),
+    ("the yarn", ("yarn", "materials")),
+    ("the hook", ("hook", "materials")),
+    ("the gauge", ("gauge",)),
+    ("a list of abbreviations", ("abbreviations",)),
 )
 
 
@@ -144,11 +153,14 @@ def front_matter_missing(case: Case) -> Iterator[Hit]:
         Gauge: 16 sc and 18 rows = 10 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: asked only of a text that has three of the four or more, so that bare instructions are left alone.
+    Limits: asked only of a text that has three of the four or more, so that bare instructions are
+    left alone.
+
+    Trade checks: A5.
     """
     stated = set(case.facts.stated)
     missing = [name for name, slots in _EXPECTED if not stated & set(slots)]
-    if missing == ["hook"] and (case.says_any("mm") or case.facts.hooks):
+    if missing == ["the hook"] and (case.says_any("mm") or case.facts.hooks):
         return
     if len(missing) == 1 and case.draft.facts:
         yield Hit(case.draft.facts[0].span, {"missing": listed(missing)})
@@ -183,8 +195,10 @@ def level_below_techniques(case: Case) -> Iterator[Hit]:
         Rnd 2: Join B, ch 2, FPdc around each st, join (12)
         Rnd 3: Join C, ch 1, (sc in next st, bobble in next st) 6 times, join (12)
 
-    Limits: counts kinds of special stitches and colours; levels are the four of the project scale, and the older words
-    are taken too. Only "basic" and "beginner" are held against the pattern.
+    Limits: counts kinds of special stitches and colours; levels are the four of the project scale,
+    and the older words are taken too. Only "basic" and "beginner" are held against the pattern.
+
+    Trade checks: A6.
     """
     level = next((n for word, n in _LEVELS.items() if word in (case.facts.level or "").lower()), None)
     hard = sorted(name for name in case.stitches if _HARD.search(name))
@@ -199,10 +213,16 @@ def level_below_techniques(case: Case) -> Iterator[Hit]:
 
 
 _CLAIM = re.compile(
-    r"\b(?:in |comes in |offers |written for |includes )?(?P<n>two|three|four|five|six|seven|eight|nine|ten|\d{1,2}) (?P<what>sizes|colou?rs)\b",
+    r"\b(?:in |comes in |offers |written for |includes )?(?P<n>two|three|four|five|six|seven|eight"
+    r"|nine|ten|\d{1,2}) (?P<what>sizes|colou?rs)\b",
     re.IGNORECASE,
 )
-_NUMBERS = {w: i for i, w in enumerate("zero one two three four five six seven eight nine ten".split())}
+_NUMBERS = {
+    w: i
+    for i, w in enumerate(
+        ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"]
+    )
+}
 
 
 @check("claim-is-not-true", "A7", Level.WARNING, needs="sizes")
@@ -220,7 +240,10 @@ def claim_is_not_true(case: Case) -> Iterator[Hit]:
         Notes: Comes in three sizes.
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: reads a number before "sizes" outside the lines of work; "two sizes larger" and hook sizes are no claims.
+    Limits: reads a number before "sizes" outside the lines of work; "two sizes larger" and hook
+    sizes are no claims.
+
+    Trade checks: A7.
     """
     count = len(case.draft.sizes)
     for match in _CLAIM.finditer(case.text) if case.says_any("sizes") and count > 1 else ():
@@ -243,7 +266,8 @@ def claim_is_not_true(case: Case) -> Iterator[Hit]:
 
 
 _SEE = re.compile(
-    r"\bsee (?:the )?(?P<what>special stitch(?:es)?|abbreviations|notes?|finishing|assembly|making up|chart|schematic|diagram|materials)\b",
+    r"\bsee (?:the )?(?P<what>special stitch(?:es)?|abbreviations|notes?|finishing|assembly|making up"
+    r"|chart|schematic|diagram|materials)\b",
     re.IGNORECASE,
 )
 _STANDS_AS: dict[str, tuple[str, ...]] = {
@@ -255,7 +279,7 @@ _STANDS_AS: dict[str, tuple[str, ...]] = {
 
 @check("reference-leads-nowhere", "A8", Level.WARNING)
 def reference_leads_nowhere(case: Case) -> Iterator[Hit]:
-    """ "See Special Stitches" leads to a part that is there.
+    """A reference such as "see Special Stitches" leads to a part that is there.
 
     Why: a reader who is sent to a section that was cut reads the whole file twice.
 
@@ -267,7 +291,10 @@ def reference_leads_nowhere(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: bobble (see Special Stitches) in each st around (6)
 
-    Limits: looks for the word a second time; charts and drawings do not stand in the text and are left alone.
+    Limits: looks for the word a second time; charts and drawings do not stand in the text and are
+    left alone.
+
+    Trade checks: A8.
     """
     for match in _SEE.finditer(case.text) if case.says_any("see") else ():
         what = match["what"].lower()

@@ -16,7 +16,8 @@ from craft.techedit.registry import Hit, check
 
 @check("gauge-incomplete", "D1", Level.WARNING, needs="gauges")
 def gauge_incomplete(case: Case) -> Iterator[Hit]:
-    """A gauge gives stitches and rows over a length, and names the stitch or the pattern that is measured.
+    """A gauge gives stitches and rows over a length, and names the stitch or the pattern that is
+    measured.
 
     Why: "16 sts = 10 cm" can be met in any stitch, and without rows no length can be planned.
 
@@ -31,13 +32,15 @@ def gauge_incomplete(case: Case) -> Iterator[Hit]:
 
     Limits: a gauge by motif or by repeats is left alone, and the stitch need not be named where the
     pattern works in only one.
+
+    Trade checks: D1.
     """
     gauges = case.facts.gauges
     if not gauges[0].stitches or any(gauge.repeats for gauge in gauges) or _unimportant(case):
         return
     missing = []
     if not any(gauge.rows for gauge in gauges):
-        missing.append("rows")
+        missing.append("the rows")
     if not any(gauge.stitch or gauge.fabric for gauge in gauges) and len(case.main_stitches) > 1:
         missing.append("the stitch")
     if missing:
@@ -67,7 +70,10 @@ def gauge_in_other_stitch(case: Case) -> Iterator[Hit]:
         Row 2: Ch 3 (counts as dc), dc in next 39 sts, turn (40)
         Row 3: Ch 3 (counts as dc), dc in next 39 sts, turn (40)
 
-    Limits: said only where the stitch of the gauge makes up less than a twentieth of the stitches counted.
+    Limits: said only where the stitch of the gauge makes up less than a twentieth of the stitches
+    counted.
+
+    Trade checks: D2.
     """
     named = {gauge.stitch for gauge in case.facts.gauges}
     if None in named or any(g.fabric or g.repeats for g in case.facts.gauges):
@@ -100,7 +106,10 @@ def gauge_by_repeats_disagrees(case: Case) -> Iterator[Hit]:
         Gauge: 3 shells of 6 sts = 10 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: needs the stitches of one repeat; gauges that each name a stitch of their own are not compared.
+    Limits: needs the stitches of one repeat; gauges that each name a stitch of their own are not
+    compared.
+
+    Trade checks: D3.
     """
     by_stitch = [g for g in case.facts.gauges if g.stitches_per_10_cm and not g.stitch]
     for gauge in case.facts.gauges:
@@ -129,13 +138,15 @@ def gauge_units_disagree(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: 4 in and 10 cm are taken as the same, as the trade does.
+
+    Trade checks: D4.
     """
     spans = [fact.span for fact in case.draft.facts if fact_slot(fact.name) == "gauge"]
     for first, second in case.amount_pairs:
         if any(span.start <= first.span.start < span.end for span in spans) and case.lengths_differ(
             first, second
         ):
-            pair = Span(first.span.start, second.span.end)
+            pair = case.closed(Span(first.span.start, second.span.end))
             yield Hit(pair, {"pair": quoted(case, *pair), **case.lengths_compared(first, second)})
 
 
@@ -156,6 +167,8 @@ def swatch_too_small(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: looks at the foundation chain named in the gauge line.
+
+    Trade checks: D5.
     """
     stitches = next((g.stitches for g in case.facts.gauges if g.stitches), None)
     for fact in case.draft.facts:
@@ -186,8 +199,10 @@ def gauge_explains_no_size(case: Case) -> Iterator[Hit]:
         Rnd 1: Ch 72 (80, 88), join with sl st to form a ring.
         Rnd 2: Ch 1, sc in each ch around, join (72, 80, 88)
 
-    Limits: needs three sizes or more and one circumference or width; takes the widest round of the first
-    part, so that it only asks.
+    Limits: needs three sizes or more and one circumference or width; takes the widest round of the
+    first part, so that it only asks.
+
+    Trade checks: D6.
     """
     gauge = case.facts.gauge
     rate = gauge.stitches_per_10_cm if gauge else None

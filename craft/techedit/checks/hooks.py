@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from decimal import Decimal
@@ -16,7 +17,8 @@ from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
 
 _HOOK_SAID = re.compile(
-    r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b(?=[^.\n]{0,25}\bhook)|\bhook\b[^.\n\d]{0,12}(?P<after>\d+(?:\.\d+)?)\s?mm\b",
+    r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b(?=[^.\n]{0,25}\bhook)"
+    r"|\bhook\b[^.\n\d]{0,12}(?P<after>\d+(?:\.\d+)?)\s?mm\b",
     re.IGNORECASE,
 )
 
@@ -56,6 +58,8 @@ def hook_not_listed(case: Case) -> Iterator[Hit]:
         Row 1: With 3.5 mm hook, ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
 
     Limits: reads hooks in millimetres; letters alone are not followed.
+
+    Trade checks: C1.
     """
     known = {hook.mm for hook in case.facts.hooks if hook.mm}
     if not known:
@@ -82,6 +86,8 @@ def hook_not_used(case: Case) -> Iterator[Hit]:
         Row 2: With 5 mm hook, ch 1, sc in each st across, turn (10)
 
     Limits: silent where the text says "larger hook", "smaller hook" or names no hook at all.
+
+    Trade checks: C1.
     """
     known = {hook.mm: hook for hook in case.facts.hooks if hook.mm}
     used = {mm for _, mm in _said_in_work(case)} | {g.hook_mm for g in case.facts.gauges if g.hook_mm}
@@ -106,6 +112,8 @@ def hook_name_mismatch(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: makers of hooks differ by a step, so a neighbour within half a millimetre is let pass.
+
+    Trade checks: C2.
     """
     for hook in case.facts.hooks:
         if hook.mm and hook.us and (sizes := _sizes_of(hook)):
@@ -147,6 +155,8 @@ def hook_without_millimetres(case: Case) -> Iterator[Hit]:
     Right:
         Hook: 5 mm (H-8)
         Rnd 1: 6 sc in magic ring (6)
+
+    Trade checks: C2.
     """
     for hook in case.facts.hooks:
         if hook.mm is None:
@@ -192,6 +202,8 @@ def notion_not_listed(case: Case) -> Iterator[Hit]:
         Stuff the body.
 
     Limits: knows markers, stuffing, buttons, zips, magnets, elastic, ribbon, wire, beads and felt.
+
+    Trade checks: C3.
     """
     have = {notion.what for notion in case.facts.notions}
     for what, words in _TAKES.items():
@@ -220,6 +232,8 @@ def notion_not_used(case: Case) -> Iterator[Hit]:
         Sew in the zip.
 
     Limits: needles, markers, lining, cord and felt are taken to be at hand and in use.
+
+    Trade checks: C4.
     """
     for notion in case.facts.notions:
         if notion.what in _ALWAYS_AT_HAND:
@@ -262,6 +276,8 @@ def buttons_and_holes(case: Case) -> Iterator[Hit]:
         The band has 6 buttonholes. Sew on the buttons.
 
     Limits: reads a number of holes where it is said; holes are not counted from the stitches.
+
+    Trade checks: C5.
     """
     listed_buttons = [n for n in case.facts.notions if n.what == "button" and n.number]
     if len(listed_buttons) != 1 or "button" not in case.text.lower():
@@ -297,8 +313,10 @@ def button_does_not_fit_hole(case: Case) -> Iterator[Hit]:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
         Row 2 (buttonholes): Ch 1, sc in next 4 sts, ch 2, skip 2 sts, sc in next 4 sts, turn
 
-    Limits: fabric gives, so only a button more than half as wide again as its hole, or less than half of
-    it, is mentioned; the hole is taken from a line that speaks of buttonholes.
+    Limits: fabric gives, so only a button more than half as wide again as its hole, or less than
+    half of it, is mentioned; the hole is taken from a line that speaks of buttonholes.
+
+    Trade checks: C6.
     """
     sizes = [n.size_mm for n in case.facts.notions if n.what == "button" and n.size_mm]
     rate = next((g.stitches_per_10_cm for g in case.facts.gauges if g.stitches_per_10_cm), None)
@@ -317,7 +335,7 @@ def button_does_not_fit_hole(case: Case) -> Iterator[Hit]:
 
 def _bridge(steps: tuple[Step, ...]) -> int:
     """The stitches skipped under a chain, 0 where the line has no such pair."""
-    for first, second in zip(steps, steps[1:], strict=False):
+    for first, second in itertools.pairwise(steps):
         pair = {type(first), type(second)}
         skip = first if isinstance(first, Skip) else second
         if pair == {Chain, Skip} and isinstance(skip, Skip) and skip.place.number:
@@ -359,6 +377,8 @@ def hook_not_changed_back(case: Case) -> Iterator[Hit]:
         Row 1: Sc in 2nd ch from hook and in each ch across, turn (20)
 
     Limits: looks only at whether a later part names a hook at all.
+
+    Trade checks: C7.
     """
     changes = list(_CHANGE.finditer(case.text)) if case.says_any("hook") else []
     if not changes or len({hook.mm for hook in case.facts.hooks}) < 2:
@@ -376,7 +396,7 @@ def hook_not_changed_back(case: Case) -> Iterator[Hit]:
 
 
 def _from_hook(case: Case, span: Span) -> bool:
-    """ "2nd ch from hook" names no hook."""
+    """The words "2nd ch from hook" name no hook."""
     return (
         case.text[max(0, span.start - 9) : span.start].lower().rstrip().endswith(("from", "from the", "on"))
     )

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from craft.notation.tree import Repeat, Span
-from craft.techedit.case import Case
+from craft.techedit.case import Case, Spot
 from craft.techedit.checks.words import line_name, quoted
 from craft.techedit.finding import Level, Suggestion
 from craft.techedit.registry import Hit, check
@@ -40,7 +40,8 @@ _TWO_WORDS = tuple(slip for slip in _SLIPS if " " in slip)
 def spelling_slip(case: Case) -> Iterator[Hit]:
     """Craft words are spelled as they should be.
 
-    Why: "stich" is harmless, but "decease" for "decrease" is not, and a searching reader finds neither.
+    Why: "stich" is harmless, but "decease" for "decrease" is not, and a searching reader finds
+    neither.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -49,8 +50,10 @@ def spelling_slip(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: 2 sc in each stitch around (12)
 
-    Limits: knows the slips that craft writing is full of, not every English word; doubled words ("next
-    next") are caught too.
+    Limits: knows the slips that craft writing is full of, not every English word; doubled words
+    ("next next") are caught too.
+
+    Trade checks: S1.
     """
     for slip in _SLIPS.keys() & case.words:
         for span in case.spans_of(slip)[:3]:
@@ -79,7 +82,8 @@ def _slip(case: Case, span: Span, right: str, variant: str = "") -> Hit:
 
 
 _CHATTY = re.compile(
-    r"\b(?:you will|you'll|we will|we'll|i will|i'll|you are going to|you want to|go ahead and|you should now be \w+ing)\b[^.\n]{0,30}"
+    r"\b(?:you will|you'll|we will|we'll|i will|i'll|you are going to|you want to|go ahead and"
+    r"|you should now be \w+ing)\b[^.\n]{0,30}"
     r"\b(?:chain|crochet|work|make|do|be|sc|dc|hdc|turn|join)(?:ing)?\b",
     re.IGNORECASE,
 )
@@ -99,6 +103,8 @@ def not_imperative(case: Case) -> Iterator[Hit]:
         Rnd 2: 2 sc in each st around (12)
 
     Limits: looks at lines of work; notes may chat. Said once.
+
+    Trade checks: S2.
     """
     if not case.says_any("you", "we", "i", "you'll", "we'll", "i'll", "ahead"):
         return
@@ -112,7 +118,8 @@ def not_imperative(case: Case) -> Iterator[Hit]:
 def capitals_after_label_vary(case: Case) -> Iterator[Hit]:
     """The first word after a label has a capital in every line, or in none.
 
-    Why: mixed capitals are the first thing that an editor's eye stops at, though they mislead nobody.
+    Why: mixed capitals are the first thing that an editor's eye stops at, though they mislead
+    nobody.
 
     Wrong:
         Rnd 1: Make 6 sc in magic ring (6)
@@ -128,8 +135,10 @@ def capitals_after_label_vary(case: Case) -> Iterator[Hit]:
         Rnd 2: Inc in each st (12)
         Rnd 3: Sc in each st around (12)
 
-    Limits: one line in seven or fewer that goes another way is mentioned, the first only; lines that begin
-    with a number, a bracket or a star have no first word.
+    Limits: one line in seven or fewer that goes another way is mentioned, the first only; lines
+    that begin with a number, a bracket or a star have no first word.
+
+    Trade checks: S3.
     """
     firsts = [
         (line, case.text[at])
@@ -175,8 +184,10 @@ def unit_spacing_varies(case: Case) -> Iterator[Hit]:
         Finished size: 24 cm wide, 30 cm long, 8 cm deep, strap 60 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: a form used for one in four or fewer is mentioned, the first only; a unit in an adjective ("5-mm hook") is
-    left alone.
+    Limits: a form used for one in four or fewer is mentioned, the first only; a unit in an
+    adjective ("5-mm hook") is left alone.
+
+    Trade checks: S4.
     """
     found = list(_UNIT_STYLE.finditer(case.text)) if case.amounts else []
     tally = Counter(bool(match["space"]) for match in found)
@@ -212,7 +223,10 @@ def one_unit_only(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Work the strap until it measures 61 cm (24 in).
 
-    Limits: needs four lengths given in both and one that is not; hooks and other millimetres are left alone.
+    Limits: needs four lengths given in both and one that is not; hooks and other millimetres are
+    left alone.
+
+    Trade checks: S5.
     """
     paired = [pair for pair in case.amount_pairs if pair[0].cm and pair[1].cm]
     inside = {amount.span for pair in paired for amount in pair}
@@ -249,6 +263,8 @@ def fraction_forms_vary(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: compares inches only; decimals of a centimetre are usual beside fractions of an inch.
+
+    Trade checks: S6.
     """
     decimals = list(_DECIMAL_INCH.finditer(case.text)) if case.amounts else []
     common = _COMMON.search(case.text) if decimals else None
@@ -260,8 +276,10 @@ def fraction_forms_vary(case: Case) -> Iterator[Hit]:
 # ------------------------------------------------------------------------------- S7 to S10
 
 _VAGUE = re.compile(
-    r"\b(?:a few (?:more )?(?:rows?|rnds?|rounds?|sts|stitches|times)|some (?:more )?(?:rows|rounds|rnds|sts|stitches)|several (?:rows|rounds|rnds|times)"
-    r"|a couple (?:of )?(?:rows|rounds|rnds|sts|stitches|times)|here and there|and so on|as many (?:rows|rounds|stitches) as you (?:like|want)|roughly \d+ (?:sts|stitches|rows))\b",
+    r"\b(?:a few (?:more )?(?:rows?|rnds?|rounds?|sts|stitches|times)|some (?:more )?(?:rows|rounds"
+    r"|rnds|sts|stitches)|several (?:rows|rounds|rnds|times)"
+    r"|a couple (?:of )?(?:rows|rounds|rnds|sts|stitches|times)|here and there|and so on"
+    r"|as many (?:rows|rounds|stitches) as you (?:like|want)|roughly \d+ (?:sts|stitches|rows))\b",
     re.IGNORECASE,
 )
 
@@ -281,8 +299,10 @@ def vague_words(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Work 4 more rounds, then fasten off.
 
-    Limits: looks for "a few", "some", "several", "a couple" and the like before rows, rounds, stitches and times; "to
-    desired length" is a choice and no fault.
+    Limits: looks for "a few", "some", "several", "a couple" and the like before rows, rounds,
+    stitches and times; "to desired length" is a choice and no fault.
+
+    Trade checks: S7.
     """
     if not case.says_any("few", "some", "several", "couple", "here", "so", "many", "roughly"):
         return
@@ -301,28 +321,35 @@ def line_too_deep(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Rnd 1: 48 sc in magic ring (48)
-        Rnd 2: *[(sc in next st, dc in next st) 2 times, {sc in next 2 sts, (dc in next st, sc in next st) 3 times} 1 time] 2 times; rep from * around
+        Rnd 2: *[(sc in next st, dc in next st) 2 times, {sc in next 2 sts, (dc in next st, sc in
+        next st) 3 times} 1 time] 2 times; rep from * around
     Right:
         Rnd 1: 48 sc in magic ring (48)
         Rnd 2: *sc in next st, dc in next st; rep from * around (48)
 
     Limits: more than two repeats inside each other; groups worked into one place are not counted.
+
+    Trade checks: S8.
     """
-    deepest: dict[int, tuple[int, Span]] = {}
+    deepest: dict[int, Spot] = {}
     for spot in case.spots:
+        known = deepest.get(id(spot.line))
         if (
             isinstance(spot.step, Repeat)
             and spot.depth >= _DEPTH
-            and spot.depth > deepest.get(id(spot.line), (0,))[0]
+            and (known is None or spot.depth > known.depth)
         ):
-            deepest[id(spot.line)] = (spot.depth, spot.step.span)
-            yield Hit(spot.step.span, {"here": line_name(spot.line), "depth": spot.depth + 1})
+            deepest[id(spot.line)] = spot
+    for spot in deepest.values():
+        yield Hit(spot.step.span, {"here": line_name(spot.line), "depth": spot.depth + 1})
 
 
 _BODY_WORDS = {
-    "normal size": "a size in numbers", "normal sized": "a size in numbers", "regular size": "a size in numbers",
+    "normal size": "a size in numbers",
+    "normal sized": "a size in numbers", "regular size": "a size in numbers",
     "plus size": "the size in numbers", "plus-size": "the size in numbers", "petite": "the size in numbers",
-    "flattering": "what the shape does", "problem areas": "what the shape does", "big girls": "the size in numbers",
+    "flattering": "what the shape does", "problem areas": "what the shape does",
+    "big girls": "the size in numbers",
     "husky": "the size in numbers", "ladies": "people, or the size", "slimming": "what the shape does",
 }  # fmt: skip
 
@@ -341,6 +368,8 @@ def loaded_size_words(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: a short list of words; yarn and colour names may hold them.
+
+    Trade checks: S9.
     """
     lowered = case.lowered
     for words, better in _BODY_WORDS.items():
@@ -352,8 +381,10 @@ def loaded_size_words(case: Case) -> Iterator[Hit]:
 
 
 _ENDINGS = {
-    "fasten off": r"\bfasten(?:ing)? off\b", "finish off": r"\bfinish(?:ing)? off\b", "break off": r"\bbreak(?:ing)? off\b",
-    "bind off": r"\bbind(?:ing)? off\b", "FO": r"\bFO\b", "cast off": r"\bcast(?:ing)? off\b", "tie off": r"\btie off\b",
+    "fasten off": r"\bfasten(?:ing)? off\b", "finish off": r"\bfinish(?:ing)? off\b",
+    "break off": r"\bbreak(?:ing)? off\b",
+    "bind off": r"\bbind(?:ing)? off\b", "FO": r"\bFO\b",
+    "cast off": r"\bcast(?:ing)? off\b", "tie off": r"\btie off\b",
 }  # fmt: skip
 
 
@@ -381,6 +412,8 @@ def ways_to_say_fasten_off(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6, fasten off (12)
 
     Limits: follows fasten, finish, break, bind, cast and tie off, and FO.
+
+    Trade checks: S10.
     """
     if not case.says_any("off", "fo"):
         return

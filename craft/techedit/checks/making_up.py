@@ -19,7 +19,7 @@ def _noun(section: Section) -> str:
     words = re.findall(r"[a-z]+", re.sub(r"\(.*?\)|\bmake\b.*", "", section.title.lower()))
     if not words:
         return ""
-    last = words[-1]
+    last = str(words[-1])
     if last.endswith("ves"):
         return last[:-3] + "f"
     return last[:-1] if last.endswith("s") and not last.endswith("ss") else last
@@ -54,8 +54,10 @@ def pieces_made_and_sewn_differ(case: Case) -> Iterator[Hit]:
         FINISHING
         Sew both ears to the head.
 
-    Limits: compares the number in a heading with "both", "two" or a number before the same word after
-    "sew" or "attach"; parts told under left and right headings are left alone.
+    Limits: compares the number in a heading with "both", "two" or a number before the same word
+    after "sew" or "attach"; parts told under left and right headings are left alone.
+
+    Trade checks: P1.
     """
     nouns = [_noun(section) for section in case.sections]
     for section, noun in zip(case.sections, nouns, strict=True):
@@ -64,7 +66,8 @@ def pieces_made_and_sewn_differ(case: Case) -> Iterator[Hit]:
         if not noun or made is None or nouns.count(noun) > 1 or not stated:
             continue
         pattern = re.compile(
-            rf"\b(?:sew|attach|join|stitch)\b[^.\n]{{0,30}}\b(?P<n>both|two|three|four|five|six|\d)\s+(?:\w+\s)?{noun}s\b",
+            rf"\b(?:sew|attach|join|stitch)\b[^.\n]{{0,30}}\b(?P<n>both|two|three|four|five|six"
+            rf"|\d)\s+(?:\w+\s)?{noun}s\b",
             re.IGNORECASE,
         )
         match = pattern.search(case.text) if case.says_any("sew", "attach", "join", "stitch") else None
@@ -79,7 +82,8 @@ def _count(word: str) -> int:
 
 
 _TAIL = re.compile(
-    r"\b(?:tail|long end|length of yarn|end for sewing|for sewing|enough (?:yarn )?to sew|yarn end|\d+ ?(?:\"|”|cm|in)[^.\n]{0,12}end)\b",
+    r"\b(?:tail|long end|length of yarn|end for sewing|for sewing|enough (?:yarn )?to sew|yarn end"
+    r"|\d+ ?(?:\"|”|cm|in)[^.\n]{0,12}end)\b",
     re.IGNORECASE,
 )
 
@@ -113,13 +117,17 @@ def no_tail_for_sewing(case: Case) -> Iterator[Hit]:
         FINISHING
         Sew ears to head.
 
-    Limits: said where no word of a tail stands anywhere in the text.
+    Limits: said of parts whose heading gives a number to make and that are fastened off, where no
+    word of a tail stands anywhere in the text.
+
+    Trade checks: P2.
     """
     if not case.says_any("sew") or _TAIL.search(case.text):
         return
     for section in case.sections:
         noun = _noun(section)
-        if len(noun) < 3 or not section.lines:
+        stated = re.search(r"\bmake|\d", section.title, re.IGNORECASE)
+        if len(noun) < 3 or not section.lines or not stated:
             continue
         match = re.search(rf"\bsew (?:the )?(?:\w+ )?{noun}s?\b", case.text, re.IGNORECASE)
         if match and match.start() > section.span.end and not case.in_work(match.start()):
@@ -128,7 +136,8 @@ def no_tail_for_sewing(case: Case) -> Iterator[Hit]:
 
 
 _BETWEEN = re.compile(
-    r"\b(?:between|from)\s+(?:(?P<kind>rnds?|rounds?|rows?)\s+)?(?P<a>\d+)(?:st|nd|rd|th)?\s*(?:and|to|&|-|–)\s*(?P<b>\d+)(?:st|nd|rd|th)?(?P<after>\s+(?:rnds?|rounds?|rows?))?\b",
+    r"\b(?:between|from)\s+(?:(?P<kind>rnds?|rounds?|rows?)\s+)?(?P<a>\d+)(?:st|nd|rd|th)?\s*(?:and|to"
+    r"|&|-|–)\s*(?P<b>\d+)(?:st|nd|rd|th)?(?P<after>\s+(?:rnds?|rounds?|rows?))?\b",
     re.IGNORECASE,
 )
 
@@ -152,8 +161,11 @@ def position_beyond_last_round(case: Case) -> Iterator[Hit]:
         Rnds 3-8: sc in each st around (12)
         Place eyes between Rnds 6 and 7.
 
-    Limits: compares with the highest round of the whole pattern, so that a place on any part is fine;
-    patterns with rounds that have no numbers, or that go on "until it measures", are left alone.
+    Limits: compares with the highest round of the whole pattern, so that a place on any part is
+    fine; patterns with rounds that have no numbers, or that go on "until it measures", are left
+    alone.
+
+    Trade checks: P3.
     """
     numbered = [n for line in case.lines for n in line.label.numbers]
     endless = any(worked.repeats is None or worked.number is None for worked in case.fabric.rounds)
@@ -185,8 +197,10 @@ def heat_against_fibre(case: Case) -> Iterator[Hit]:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
         Wet block to measurements.
 
-    Limits: asked where half of the yarn or more is acrylic, polyester or nylon; a light hover of steam is
-    some makers' practice.
+    Limits: asked where half of the yarn or more is acrylic, polyester or nylon; a light hover of
+    steam is some makers' practice.
+
+    Trade checks: P4.
     """
     synthetic = [
         y for y in case.facts.yarns if sum(f.percent for f in y.fibres if f.name in _SYNTHETIC) >= 50
@@ -216,6 +230,8 @@ def size_and_gauge_blocked_differently(case: Case) -> Iterator[Hit]:
         Finished size: 40 cm wide, blocked
         Gauge: 16 dc and 8 rows = 10 cm, blocked
         Row 1: Ch 13, dc in 4th ch from hook and in each ch across, turn (11)
+
+    Trade checks: P5.
     """
     gauge = case.facts.gauge
     if gauge is None or gauge.blocked is None:
@@ -244,6 +260,8 @@ def stuffing_without_amount(case: Case) -> Iterator[Hit]:
         Notions: yarn needle, 40 g stuffing
         Rnd 1: 6 sc in magic ring (6)
         Stuff firmly.
+
+    Trade checks: P6.
     """
     for notion in case.facts.notions:
         if notion.what == "stuffing":

@@ -27,7 +27,10 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (inc, sc in next st) x 3 (9)
 
-    Limits: looks at lines of work, one by one; list marks such as "a)" and smiling faces are left alone.
+    Limits: looks at lines of work, one by one; list marks such as "a)" and smiling faces are left
+    alone.
+
+    Trade checks: J6.
     """
     for line, span in stretches(case):
         lost = unpaired(case, span)
@@ -40,7 +43,7 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
 
 @check("star-missing", "J6", Level.WARNING)
 def star_missing(case: Case) -> Iterator[Hit]:
-    """ "Repeat from *" has its star in the line.
+    """A line that says "repeat from *" has its star in the line.
 
     Why: stars get lost when a text is converted. The sums are usually right if the star stood after
     the starting chain, but a maker has to find that out.
@@ -53,6 +56,8 @@ def star_missing(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, *sc in next st, 2 sc in next st; rep from * around, join (18)
 
     Limits: the line is worked with the star where it fits, so that this alone is never an error.
+
+    Trade checks: J6.
     """
     for line, span in stretches(case) if "*" in case.text else ():
         step = next((s for s in _repeats(line.steps) if s.fence == "none"), None)
@@ -82,8 +87,10 @@ def star_without_return(case: Case) -> Iterator[Hit]:
         Rnd 1: 12 sc in magic ring, join (12)
         Rnd 2: Ch 1, *sc in next st, 2 sc in next st; rep from * around, join (18)
 
-    Limits: one single star in a line with no word of repeating; a star before a number is a multiplication sign, one
-    at the end may point to a footnote.
+    Limits: one single star in a line with no word of repeating; a star before a number is a
+    multiplication sign, one at the end may point to a footnote.
+
+    Trade checks: J6.
     """
     for line, span in stretches(case) if "*" in case.text else ():
         words = case.text[span.start : span.end]

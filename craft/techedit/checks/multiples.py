@@ -15,7 +15,8 @@ from craft.techedit.widths import width
 
 _NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "twelve": 12}
 _MULTIPLE = re.compile(
-    r"\bmultiple (?:of )?(?P<m>\d+|two|three|four|five|six|eight|ten|twelve)\b(?:\s*(?:sts?|stitches|chs?|chains)\b)?"
+    r"\bmultiple (?:of )?(?P<m>\d+|two|three|four|five|six|eight|ten|twelve)\b(?:\s*(?:sts?|stitches"
+    r"|chs?|chains)\b)?"
     r"(?:\s*(?:\+|plus)\s*(?P<e>\d+)(?![\d,]*\s*(?:for|to turn)))?"
     r"(?P<turn>[^.\n)]{0,24}?(?:\+|plus|add)\s*(?P<t>\d+)\s*(?:for|to turn|turning|chs?)?)?",
     re.IGNORECASE,
@@ -40,9 +41,11 @@ def _stated(case: Case) -> Iterator[_Multiple]:
 
 
 def _repeats(case: Case, after: int) -> Iterator[tuple[Line, Repeat, int]]:
-    """Repeats that run to the end of a line, with the width of one pass, in the part that a place is in."""
-    for section, lines in zip(case.sections, case.lines_by_section, strict=True):
-        if lines and lines[-1].span.end < after:
+    """Repeats that run to the end of a line, with the width of one pass, in the part that a place is
+    in.
+    """
+    for lines in case.lines_by_section:
+        if not lines or lines[-1].span.end < after:
             continue
         for line in lines:
             for step in line.steps:
@@ -51,27 +54,31 @@ def _repeats(case: Case, after: int) -> Iterator[tuple[Line, Repeat, int]]:
                 )
                 if isinstance(step, Repeat) and open_end and (one := width(step.steps)):
                     yield line, step, one
-        if lines and section:
-            return
+        return
 
 
 @check("multiple-is-another", "K1 H5", Level.WARNING)
 def multiple_is_another(case: Case) -> Iterator[Hit]:
     """The multiple that the notes state is the one that the repeat takes.
 
-    Why: makers change sizes by it. A note of 4 + 1 over a repeat of 6 gives a chain that never comes out.
+    Why: makers change sizes by it. A note of 4 + 1 over a repeat of 6 gives a chain that never
+    comes out.
 
     Wrong:
         Notes: Worked over a multiple of 4 + 1 stitches.
         Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn (19)
-        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep from * across, turn
+        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep
+        from * across, turn
     Right:
         Notes: Worked over a multiple of 6 + 1 stitches.
         Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn (19)
-        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep from * across, turn
+        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep
+        from * across, turn
 
-    Limits: a repeat that divides the multiple, or that the multiple divides, fits; repeats over spaces
-    are left alone.
+    Limits: a repeat that divides the multiple, or that the multiple divides, fits; repeats over
+    spaces are left alone.
+
+    Trade checks: K1, H5.
     """
     for stated in _stated(case):
         found = list(_repeats(case, stated.span.start))
@@ -103,8 +110,10 @@ def chain_is_no_multiple(case: Case) -> Iterator[Hit]:
         Notes: Multiple of 6 + 1.
         Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn
 
-    Limits: the chain may hold the multiple with the chains that the first row skips, or without them;
-    only one that fits neither way is mentioned.
+    Limits: the chain may hold the multiple with the chains that the first row skips, or without
+    them; only one that fits neither way is mentioned.
+
+    Trade checks: K2.
     """
     if len(case.draft.sizes) > 1:
         return
@@ -129,7 +138,8 @@ def chain_is_no_multiple(case: Case) -> Iterator[Hit]:
 
 def _foundation(case: Case, after: int) -> tuple[Chain, int, int] | None:
     """The first long chain of the part that the note stands in or before, with the chains that the
-    first row skips."""
+    first row skips.
+    """
     chain: Chain | None = None
     for spot in case.spots:
         step = spot.step
@@ -146,22 +156,27 @@ def _foundation(case: Case, after: int) -> tuple[Chain, int, int] | None:
 def pattern_resumes_off_multiple(case: Case) -> Iterator[Hit]:
     """After shaping, the stitch pattern goes on with a count that it divides.
 
-    Why: a yoke of 94 on a pattern of 6 + 1 has a broken repeat at its end for the rest of the garment.
+    Why: a yoke of 94 on a pattern of 6 + 1 has a broken repeat at its end for the rest of the
+    garment.
 
     Wrong:
         Notes: Multiple of 6 + 1.
         Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn (19)
-        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep from * across, turn
+        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep
+        from * across, turn
         Row 3: Ch 1, sc in next 17 sts, leave rem sts unworked, turn (17)
         Resume pattern over these 17 stitches.
     Right:
         Notes: Multiple of 6 + 1.
         Row 1: Ch 20, sc in 2nd ch from hook and in each ch across, turn (19)
-        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep from * across, turn
+        Row 2: Ch 1, sc in first st, *skip 2 sts, 5 dc in next st, skip 2 sts, sc in next st; rep
+        from * across, turn
         Row 3: Ch 1, sc in next 13 sts, leave rem sts unworked, turn (13)
         Resume pattern over these 13 stitches.
 
     Limits: reads a count that is named where the pattern resumes.
+
+    Trade checks: K4.
     """
     stated = next(_stated(case), None)
     if stated is None:
@@ -176,7 +191,8 @@ def pattern_resumes_off_multiple(case: Case) -> Iterator[Hit]:
 
 
 _RESUMES = re.compile(
-    r"\b(?:resume|continue|cont|go on|return to|work)(?: in)?(?: (?:the|stitch|st|established))* pat(?:tern|t)?\b"
+    r"\b(?:resume|continue|cont|go on|return to|work)(?: in)?(?: (?:the|stitch|st"
+    r"|established))* pat(?:tern|t)?\b"
     r"[^.\n]{0,30}?\b(?:over|on)\b[^.\n\d]{0,20}(?P<n>\d+) (?:sts|stitches)",
     re.IGNORECASE,
 )
@@ -201,8 +217,10 @@ def chart_width_does_not_divide(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, sc in each ch around, join (48)
         Rnd 3: Ch 1, sc in each st around, following the 12-st chart repeat, join (48)
 
-    Limits: reads "n-st repeat" or "n-st chart" in the line itself; rows may have edge stitches and are
-    left alone.
+    Limits: reads "n-st repeat" or "n-st chart" in the line itself; rows may have edge stitches and
+    are left alone.
+
+    Trade checks: K6.
     """
     if not case.says_any("chart", "motif", "repeat"):
         return

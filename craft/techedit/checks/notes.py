@@ -17,7 +17,7 @@ from craft.notation.tree import (
     Work,
 )
 from craft.techedit.case import Case
-from craft.techedit.checks.words import line_name, quoted
+from craft.techedit.checks.words import line_name, quoted, steps_words
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
 from craft.techedit.rules import lines_against_rule, stated_rules
@@ -47,8 +47,10 @@ def construction_not_stated(case: Case) -> Iterator[Hit]:
         Rnd 3: (sc, inc) x 6 (18)
         Rnd 4: sc in each st around (18)
 
-    Limits: silent as soon as any word of joining, turning or a spiral stands in the text. The note names
-    the reading that was used.
+    Limits: silent as soon as any word of joining, turning or a spiral stands in the text. The note
+    names the reading that was used.
+
+    Trade checks: H1.
     """
     worked = [line for line in case.lines if line.label.numbers]
     if len(worked) < 4 or case.says_any(*_CONSTRUCTION):
@@ -66,7 +68,8 @@ def construction_not_stated(case: Case) -> Iterator[Hit]:
 def chain_rule_not_followed(case: Case) -> Iterator[Hit]:
     """What the notes say of the turning chain is what the counts need.
 
-    Why: notes that say "does not count" over counts that come out only if it does make every row one short.
+    Why: notes that say "does not count" over counts that come out only if it does make every row
+    one short.
 
     Wrong:
         Notes: Ch 3 does not count as a stitch.
@@ -82,6 +85,8 @@ def chain_rule_not_followed(case: Case) -> Iterator[Hit]:
         Row 4: Ch 3, dc in next 18 sts, turn (19)
 
     Limits: said where two lines or more agree only against the note, and none agrees only with it.
+
+    Trade checks: H2.
     """
     stated = [rules for rules in stated_rules(case.draft) if rules.chain_counts and rules.span]
     lines = lines_against_rule(case)
@@ -116,8 +121,10 @@ def joins_against_note(case: Case) -> Iterator[Hit]:
         Rnd 4: (sc 2, inc) x 6 (24)
         Rnd 5: (sc 3, inc) x 6, join with sl st to first sc, fasten off (30)
 
-    Limits: a join in the last round of a part closes it and is fine; said only where most rounds of the
-    part have none.
+    Limits: a join in the last round of a part closes it and is fine; said only where most rounds of
+    the part have none.
+
+    Trade checks: H3, L5.
     """
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
         joined = section.rules.joined
@@ -153,7 +160,8 @@ def _number(line: Line) -> int | None:
 # ----------------------------------------------------------------------------------- H4, H6
 
 _FIRST_THINGS = re.compile(
-    r"\b(?:before (?:you )?(?:begin|start)(?:ning|ing)?\b|read (?:through )?(?:all|the whole)|throughout the pattern"
+    r"\b(?:before (?:you )?(?:begin|start)(?:ning|ing)?\b|read (?:through )?(?:all|the whole)"
+    r"|throughout the pattern"
     r"|ch(?:ain)? \d (?:counts|does not count) as|(?:hook|gauge) is (?:loose|tight))",
     re.IGNORECASE,
 )
@@ -176,8 +184,10 @@ def note_too_late(case: Case) -> Iterator[Hit]:
         Row 2: Ch 3, dc in next 18 sts, turn (19)
         Row 3: Ch 3, dc in next 18 sts, fasten off (19)
 
-    Limits: looks for notes on the whole work (what a chain counts as, what to read before beginning)
-    that stand after the last line of all parts.
+    Limits: looks for notes on the whole work (what a chain counts as, what to read before
+    beginning) that stand after the last line of all parts.
+
+    Trade checks: H4.
     """
     if len(case.lines) < 3:
         return
@@ -195,7 +205,7 @@ def note_too_late(case: Case) -> Iterator[Hit]:
 
 @check("as-established-too-soon", "H6", Level.WARNING)
 def as_established_too_soon(case: Case) -> Iterator[Hit]:
-    """ "As established" and "work even" come only after something is established.
+    """The words "As established" and "work even" come only after something is established.
 
     Why: a first row that says "work even" has nothing to be even with.
 
@@ -207,6 +217,8 @@ def as_established_too_soon(case: Case) -> Iterator[Hit]:
         Row 2: Work even as established.
 
     Limits: looks at the first line of the pattern's first part.
+
+    Trade checks: H6.
     """
     first = next((lines[0] for lines in case.lines_by_section if lines), None)
     if first is None or case.sections[0].continues:
@@ -215,4 +227,4 @@ def as_established_too_soon(case: Case) -> Iterator[Hit]:
         again = isinstance(step, AsRound) and not step.numbers and not step.last and step.part is None
         in_pattern = isinstance(step, Work) and step.stitch.name == "in pattern"
         if again or in_pattern:
-            yield Hit(step.span, {"words": quoted(case, *step.span), "here": line_name(first)})
+            yield Hit(step.span, {"words": steps_words(case, first), "here": line_name(first)})

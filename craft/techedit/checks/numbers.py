@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -140,8 +141,10 @@ def number_out_of_order(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         Rnd 3: (sc, inc) x 6 (18)
 
-    Limits: nothing is said after rounds without a number, "repeat Rows 2-5" or a stretch that was not
-    understood, nor where sizes have rounds of their own: those may have taken the numbers.
+    Limits: nothing is said after rounds without a number, "repeat Rows 2-5" or a stretch that was
+    not understood, nor where sizes have rounds of their own: those may have taken the numbers.
+
+    Trade checks: I1.
     """
     steps = [step for step in _sequence(case) if step.before and step.expected not in {None, step.first}]
     every_other = [s for s in steps if s.first == (s.expected or 0) + 1]
@@ -177,7 +180,8 @@ def _overlaps(step: _Step) -> bool:
 def range_overlaps(case: Case) -> Iterator[Hit]:
     """A range of rounds ends before the next heading begins.
 
-    Why: with "Rows 5-9" followed by "Row 9" one row is given twice, and nobody can tell which holds.
+    Why: with "Rows 5-9" followed by "Row 9" one row is given twice, and nobody can tell which
+    holds.
 
     Wrong:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
@@ -187,6 +191,8 @@ def range_overlaps(case: Case) -> Iterator[Hit]:
         Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
         Rows 2-5: Ch 1, sc in each st across, turn (10)
         Row 6: Ch 1, sc in each st across, fasten off (10)
+
+    Trade checks: I3.
     """
     for step in _sequence(case):
         if step.before and step.expected not in {None, step.first} and _overlaps(step):
@@ -202,7 +208,8 @@ def range_overlaps(case: Case) -> Iterator[Hit]:
 def numbering_restarts(case: Case) -> Iterator[Hit]:
     """Numbering that starts again at 1 is announced by a heading.
 
-    Why: without a heading the maker cannot tell a new part from a slip, nor what the new Row 1 is worked on.
+    Why: without a heading the maker cannot tell a new part from a slip, nor what the new Row 1 is
+    worked on.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -221,6 +228,8 @@ def numbering_restarts(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
 
     Limits: prose between the two parts counts as an announcement.
+
+    Trade checks: I7.
     """
     previous: Line | None = None
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
@@ -264,8 +273,10 @@ def row_or_round(case: Case) -> Iterator[Hit]:
         Rnd 4: (sc 2, inc) x 6 (24)
         Rnd 5: (sc 3, inc) x 6 (30)
 
-    Limits: only one odd word among neighbours that go on with the numbers is reported. A pattern that
-    calls its rounds rows throughout is left alone, as is a row that says "turn".
+    Limits: only one odd word among neighbours that go on with the numbers is reported. A pattern
+    that calls its rounds rows throughout is left alone, as is a row that says "turn".
+
+    Trade checks: I2.
     """
     for lines in case.lines_by_section:
         for before, line, after in zip(lines, lines[1:], lines[2:], strict=False):
@@ -277,7 +288,7 @@ def row_or_round(case: Case) -> Iterator[Hit]:
 
 def _runs_on(*lines: Line) -> bool:
     numbers = [line.label.numbers for line in lines]
-    return all(numbers) and all(a[-1] + 1 == b[0] for a, b in zip(numbers, numbers[1:], strict=False))
+    return all(numbers) and all(a[-1] + 1 == b[0] for a, b in itertools.pairwise(numbers))
 
 
 def _turns(line: Line) -> bool:
@@ -288,7 +299,8 @@ def _turns(line: Line) -> bool:
 def face_does_not_alternate(case: Case) -> Iterator[Hit]:
     """RS and WS labels follow the turns: in rows they take turns, in rounds they stay.
 
-    Why: a pattern that marks Row 2 and Row 4 as WS and Row 5 as WS too sends the maker to the wrong face.
+    Why: a pattern that marks Row 2 and Row 4 as WS and Row 5 as WS too sends the maker to the wrong
+    face.
 
     Wrong:
         Row 1 (RS): Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)
@@ -301,7 +313,10 @@ def face_does_not_alternate(case: Case) -> Iterator[Hit]:
         Row 3 (RS): Ch 1, sc in each st across, turn (10)
         Row 4 (WS): Ch 1, sc in each st across, turn (10)
 
-    Limits: only rows that all say "turn" are followed, and never across a cut or a yarn joined anew.
+    Limits: only rows that all say "turn" are followed, and never across a cut or a yarn joined
+    anew.
+
+    Trade checks: I6.
     """
     for lines in case.lines_by_section:
         stretch: list[Line] = []
@@ -356,6 +371,8 @@ def range_states_other_number(case: Case) -> Iterator[Hit]:
     Right:
         Rnd 1: 6 sc in magic ring (6)
         Rnds 2-6 (5 rnds): sc in each st around (6)
+
+    Trade checks: I4.
     """
     for line in case.lines:
         said, numbers = line.label.stated_number_of_rounds, line.label.numbers
@@ -397,6 +414,8 @@ def repeats_do_not_fill_range(case: Case) -> Iterator[Hit]:
         Rows 4-11: Repeat Rows 2 and 3 four times.
 
     Limits: "N times" may be N in all or N more; only a number that fits neither way is reported.
+
+    Trade checks: I5.
     """
     for line in case.lines:
         covers = len(line.label.numbers)
@@ -446,6 +465,8 @@ def length_and_rows_disagree(case: Case) -> Iterator[Hit]:
         Rows 2-30: Repeat Row 1 until piece measures 15 cm.
 
     Limits: needs a row gauge; a difference of one row in ten, or of two rows, is let pass.
+
+    Trade checks: I8.
     """
     rate = next((g.rows_per_10_cm for g in case.facts.gauges if g.rows_per_10_cm), None)
     if rate is None:

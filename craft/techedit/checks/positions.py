@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from craft.fabric.model import Verdict, WorkedRound
 from craft.notation.tree import (
+    AsRound,
     Chain,
     Colour,
+    FastenOff,
     Group,
     How,
     Line,
@@ -58,15 +61,8 @@ def _no_spaces(case: Case) -> tuple[tuple[WorkedRound, WorkedRound, Work | Group
 
 def _plain(worked: WorkedRound) -> bool:
     """Whether a round offers stitches and nothing else, in every size."""
-    tallies = [dict(sized.tally) for sized in worked.per_size if sized]
-    chained = any(name == "ch" for tally in tallies for name in tally)
-    return bool(tallies) and not (chained and not _starting_chain_only(worked)) and worked.stated is not None
-
-
-def _starting_chain_only(worked: WorkedRound) -> bool:
-    """Whether the only chains of a round are those that it begins with."""
-    chains = [step for step in _flat(worked.line.steps) if isinstance(step, Chain)]
-    return len(chains) == 1 and worked.line.steps[0] is chains[0] and worked.source is None
+    offers = [name for sized in worked.per_size if sized for name, _ in sized.by_kind]
+    return bool(offers) and not any(name == "ch" or name.endswith("sp") for name in offers)
 
 
 def _names_space(place: Place) -> bool:
@@ -88,7 +84,8 @@ def _missing_hit(case: Case, below: WorkedRound | None, worked: WorkedRound, spa
         "below": round_name(below) if below and below.number else "the round below",
         "has": _edge_words(below),
     }
-    return Hit(span, values, round_number=worked.number)
+    level = None if case.trusted(worked) else Level.WARNING
+    return Hit(span, values, level=level, round_number=worked.number)
 
 
 def _edge_words(below: WorkedRound | None) -> str:
@@ -103,7 +100,8 @@ def _edge_words(below: WorkedRound | None) -> str:
 def place_not_there(case: Case) -> Iterator[Hit]:
     """A place that a stitch goes into is there in the round below.
 
-    Why: "in next ch-2 sp" over a round of plain dc means that one of the two rounds was changed alone.
+    Why: "in next ch-2 sp" over a round of plain dc means that one of the two rounds was changed
+    alone.
 
     Wrong:
         Rnd 1: 12 sc in magic ring, join (12)
@@ -114,7 +112,10 @@ def place_not_there(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, (sc in next st, ch 2, skip 1 st) 6 times, join (6 sc, 6 ch-2 sps)
         Rnd 3: Ch 1, *3 sc in next ch-2 sp; rep from * around, join
 
-    Limits: looks at the round just below; places further down or named by markers are not looked up.
+    Limits: looks at the round just below; places further down or named by markers are not looked
+    up.
+
+    Trade checks: J10.
     """
     return _missing(case, "place-not-there")
 
@@ -131,6 +132,8 @@ def skip_over_nothing(case: Case) -> Iterator[Hit]:
     Right:
         Rnd 1: 12 sc in magic ring, join (12)
         Rnd 2: Ch 1, (sc in next st, skip next st) 6 times, join (6)
+
+    Trade checks: J11.
     """
     return _missing(case, "skip-over-nothing")
 
@@ -150,6 +153,8 @@ def post_without_post(case: Case) -> Iterator[Hit]:
         Row 2: Ch 2, FPdc around each st across, turn (10)
 
     Limits: looks at the first row over a foundation chain or ring.
+
+    Trade checks: J12.
     """
     yield from _missing(case, "post-without-post")
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
@@ -199,6 +204,8 @@ def loops_not_left(case: Case) -> Iterator[Hit]:
         Rnd 4: working in unworked front loops of Rnd 2, sc in each st around (12)
 
     Limits: follows rounds that are named by number within one part.
+
+    Trade checks: J13.
     """
     if not case.says_any("unworked", "free", "remaining", "unused", "loops", "loop"):
         return
@@ -241,7 +248,8 @@ def _leaves_loops(steps: Sequence[Step]) -> bool:
 def count_missing(case: Case) -> Iterator[Hit]:
     """Every line that changes the count ends with the new count, where the pattern prints counts.
 
-    Why: a count a line is what buyers ask for most; the one line without it is the one they lose their place in.
+    Why: a count a line is what buyers ask for most; the one line without it is the one they lose
+    their place in.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -251,6 +259,7 @@ def count_missing(case: Case) -> Iterator[Hit]:
         Rnd 5: (sc 3, inc) x 6 (30)
         Rnd 6: (sc 4, inc) x 6 (36)
         Rnd 7: (sc 5, inc) x 6 (42)
+        Rnd 8: (sc 6, inc) x 6 (48)
     Right:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: inc x 6 (12)
@@ -259,20 +268,30 @@ def count_missing(case: Case) -> Iterator[Hit]:
         Rnd 5: (sc 3, inc) x 6 (30)
         Rnd 6: (sc 4, inc) x 6 (36)
         Rnd 7: (sc 5, inc) x 6 (42)
+        Rnd 8: (sc 6, inc) x 6 (48)
 
-    Limits: said only in a part where at least five lines out of six that change the count print it; a
-    pattern that prints none is left alone.
+    Limits: said only in a part where at least five lines out of six that change the count print it;
+    a pattern that prints none is left alone.
+
+    Trade checks: J15.
     """
     for section in case.fabric.sections:
-        changing = [
-            (b, w) for b, w in zip(section.rounds, section.rounds[1:], strict=False) if _changes(b, w)
-        ]
-        silent = [w for _, w in changing if w.line.stated is None and not w.line.inner]
-        if len(changing) >= 5 and 0 < len(silent) * 6 <= len(changing):
+        changing = [(b, w) for b, w in pairwise(section.rounds[:-1]) if _changes(b, w)]
+        silent = [w for _, w in changing if _silent(w)]
+        if case.comes_out(section) and len(changing) >= 5 and 0 < len(silent) * 6 <= len(changing):
             for worked in silent:
                 made = worked.per_size[0].total if worked.per_size[0] else "?"
                 values = {"here": round_name(worked), "made": made}
                 yield Hit(worked.line.label.span, values, round_number=worked.number)
+
+
+def _silent(worked: WorkedRound) -> bool:
+    """Whether a numbered round prints no count and neither begins nor ends its piece."""
+    line = worked.line
+    ends = any(isinstance(step, (FastenOff, AsRound)) for step in line.steps)
+    few = worked.per_size[0] is None or worked.per_size[0].total <= 6
+    middle = len(line.label.numbers) == 1 and worked.number != 1 and not ends and not few
+    return middle and line.stated is None and not line.inner
 
 
 def _changes(below: WorkedRound, worked: WorkedRound) -> bool:
@@ -293,23 +312,28 @@ def _changes(below: WorkedRound, worked: WorkedRound) -> bool:
 def sides_not_alike(case: Case) -> Iterator[Hit]:
     """A row that is shaped alike at both ends has the same stitches on both sides.
 
-    Why: dec, 20, dec with 21 on one side moves the middle by a stitch, and nobody sees why it leans.
+    Why: dec, 20, dec with 21 on one side moves the middle by a stitch, and nobody sees why it
+    leans.
 
     Wrong:
         Row 1: Ch 25, sc in 2nd ch from hook and in each ch across, turn (24)
-        Row 2: Ch 1, sc in next 5 sts, sc2tog, sc in next 10 sts, sc2tog, sc in next 5 sts, turn (22)
+        Row 2: Ch 1, sc in next 5 sts, sc2tog, sc in next 10 sts, sc2tog, sc in next 5 sts, turn
+        (22)
         Row 3: Ch 1, sc in next 5 sts, sc2tog, sc in next 8 sts, sc2tog, sc in next 5 sts, turn (20)
         Row 4: Ch 1, sc in next 5 sts, sc2tog, sc in next 6 sts, sc2tog, sc in next 5 sts, turn (18)
         Row 5: Ch 1, sc in next 4 sts, sc2tog, sc in next 5 sts, sc2tog, sc in next 5 sts, turn (16)
     Right:
         Row 1: Ch 25, sc in 2nd ch from hook and in each ch across, turn (24)
-        Row 2: Ch 1, sc in next 5 sts, sc2tog, sc in next 10 sts, sc2tog, sc in next 5 sts, turn (22)
+        Row 2: Ch 1, sc in next 5 sts, sc2tog, sc in next 10 sts, sc2tog, sc in next 5 sts, turn
+        (22)
         Row 3: Ch 1, sc in next 5 sts, sc2tog, sc in next 8 sts, sc2tog, sc in next 5 sts, turn (20)
         Row 4: Ch 1, sc in next 5 sts, sc2tog, sc in next 6 sts, sc2tog, sc in next 5 sts, turn (18)
         Row 5: Ch 1, sc in next 4 sts, sc2tog, sc in next 6 sts, sc2tog, sc in next 4 sts, turn (16)
 
-    Limits: needs three shaped lines of the same part that are alike on both sides; only one pair of numbers
-    may differ, and by one.
+    Limits: needs three shaped lines of the same part that are alike on both sides; only one pair of
+    numbers may differ, and by one.
+
+    Trade checks: J17.
     """
     for lines in case.lines_by_section:
         shaped = [(line, runs) for line in lines if (runs := _runs(line.steps)) and len(runs) >= 3]

@@ -17,7 +17,7 @@ from craft.techedit.registry import Hit, check
 
 @check("repeated-row-not-there", "N1", Level.ERROR)
 def repeated_row_not_there(case: Case) -> Iterator[Hit]:
-    """ "Repeat Row n" names a row that exists and comes earlier.
+    """A repeated row, as in "repeat Row n", is there and comes earlier.
 
     Why: "repeat Row 12" in a part of nine rows was right before three rows were taken out.
 
@@ -30,8 +30,10 @@ def repeated_row_not_there(case: Case) -> Iterator[Hit]:
         Row 2: Ch 1, sc in each st across, turn (10)
         Row 3: Repeat Row 2.
 
-    Limits: a row of another part that is named, or of the part before where this one goes on with it, is
-    fine; parts with stretches that were not understood are left alone.
+    Limits: a row of another part that is named, or of the part before where this one goes on with
+    it, is fine; parts with stretches that were not understood are left alone.
+
+    Trade checks: N1.
     """
     reached = 0
     for section, lines in zip(case.sections, case.lines_by_section, strict=True):
@@ -75,6 +77,8 @@ def repeated_row_does_not_fit(case: Case) -> Iterator[Hit]:
         Row 2: Ch 1, (sc in next 2 sts, dc in next st) 4 times, turn (12)
         Row 3: Ch 1, sc in each st across, turn (12)
         Row 4: Repeat Row 2.
+
+    Trade checks: N2.
     """
     for slip in slips_of(case):
         if slip.slug != "repeated-row-does-not-fit":
@@ -87,13 +91,15 @@ def repeated_row_does_not_fit(case: Case) -> Iterator[Hit]:
             "left": abs(slip.misfit.left),
             "way": "left over" if slip.misfit.left > 0 else "too few",
         }
-        yield Hit(again.span, values, round_number=slip.worked.number)
+        level = None if case.trusted(slip.worked) else Level.WARNING
+        yield Hit(again.span, values, level=level, round_number=slip.worked.number)
 
 
 # ----------------------------------------------------------------------------------- N3, N4
 
 _AS_OTHER_SIDE = re.compile(
-    r"\b(?:(?:work|make)\s+(?:\w+\s+){0,3}?)?(?:same|identical|identically) (?:as|to) (?:the )?(?P<side>left|right|first)\b"
+    r"\b(?:(?:work|make)\s+(?:\w+\s+){0,3}?)?(?:same|identical|identically) (?:as"
+    r"|to) (?:the )?(?P<side>left|right|first)\b"
     r"|\bas for (?:the )?(?P<side2>left|right)\b",
     re.IGNORECASE,
 )
@@ -103,7 +109,7 @@ _SIDED = ("front", "shoulder", "neck", "sleeve", "armhole", "half")
 
 @check("mirror-not-said", "N3", Level.WARNING)
 def mirror_not_said(case: Case) -> Iterator[Hit]:
-    """ "Same as left front" says what is to be reversed.
+    """A piece made "same as left front" says what is to be reversed.
 
     Why: worked the very same, two left fronts come off the hook.
 
@@ -123,6 +129,8 @@ def mirror_not_said(case: Case) -> Iterator[Hit]:
         Work same as left front, reversing all shaping.
 
     Limits: asked for fronts, shoulders, necks, sleeves and halves that are shaped.
+
+    Trade checks: N3.
     """
     for match in _AS_OTHER_SIDE.finditer(case.text) if case.says_any("left", "right") else ():
         end = case.text.find("\n\n", match.end())
@@ -134,7 +142,7 @@ def mirror_not_said(case: Case) -> Iterator[Hit]:
 
 @check("as-before-has-two-meanings", "N4", Level.WARNING)
 def as_before_has_two_meanings(case: Case) -> Iterator[Hit]:
-    """ "Work as for border" has one border that it can mean.
+    """A part that is named, as in "work as for border", is one part only.
 
     Why: with two borders above, half of the makers take the other.
 
@@ -158,6 +166,8 @@ def as_before_has_two_meanings(case: Case) -> Iterator[Hit]:
         Work as for second border.
 
     Limits: compares the part that is named with the headings above, word for word.
+
+    Trade checks: N4.
     """
     titles = [(section.title.lower().strip(" :"), section) for section in case.sections if section.title]
     for match in _AS_FOR.finditer(case.text) if case.says_any("as") else ():
@@ -192,6 +202,8 @@ def picture_missing_in_sequence(case: Case) -> Iterator[Hit]:
         Rnd 3: (sc, inc) x 6 (photo 3) (18)
 
     Limits: needs three numbered pictures; a picture may be named more than once.
+
+    Trade checks: N5.
     """
     if not case.says_any("photo", "picture", "figure", "fig", "image"):
         return
@@ -219,10 +231,13 @@ def marker_never_placed(case: Case) -> Iterator[Hit]:
         Row 1: Ch 21, sc in 2nd ch from hook and in each ch across, turn (20)
         Row 2: Ch 1, sc in each st to marker, turn
     Right:
-        Row 1: Ch 21, sc in 2nd ch from hook and in each ch across, place marker in 10th st, turn (20)
+        Row 1: Ch 21, sc in 2nd ch from hook and in each ch across, place marker in 10th st, turn
+        (20)
         Row 2: Ch 1, sc in each st to marker, turn
 
     Limits: any word of placing, moving or marking before it is enough.
+
+    Trade checks: N6.
     """
     if not case.says_any("marker", "markers", "marked"):
         return
@@ -264,8 +279,10 @@ def unworked_never_taken_up(case: Case) -> Iterator[Hit]:
         Row 3: Ch 1, sc in each st across, fasten off (12)
         Rejoin yarn in first unworked st.
 
-    Limits: any later word of joining there, of unworked, skipped or remaining stitches or of an edging is
-    enough; said only where four stitches or more are left by number.
+    Limits: any later word of joining there, of unworked, skipped or remaining stitches or of an
+    edging is enough; said only where four stitches or more are left by number.
+
+    Trade checks: N7.
     """
     left = [
         spot

@@ -46,8 +46,11 @@ def disc_does_not_lie_flat(case: Case) -> Iterator[Hit]:
         Rnd 4: (sc 2, inc) x 6 (24)
         Rnd 5: (sc 3, inc) x 6 (30)
 
-    Limits: parts that grow from a ring in one stitch by the same number for four rounds or more, in the
-    stitch of the gauge; judged from the size reached. Ruffles and bowls that are meant are let pass.
+    Limits: parts that grow from a ring in one stitch by the same number for four rounds or more, in
+    the stitch of the gauge; judged from the size reached. Ruffles and bowls that are meant are let
+    pass.
+
+    Trade checks: O1.
     """
     meant = case.says_any("ruffle", "ruffled", "frill", "bowl", "wave", "wavy", "hyperbolic", "basket", "cup")
     for section in case.fabric.sections if not meant else ():
@@ -103,7 +106,8 @@ def _gauge_for(case: Case, worked: WorkedRound) -> Gauge | None:
 
 @check("increases-stacked", "O2", Level.NOTE, needs="kind")
 def increases_stacked(case: Case) -> Iterator[Hit]:
-    """Increases that stand above each other round after round make corners; staggered they make a circle.
+    """Increases that stand above each other round after round make corners; staggered they make a
+    circle.
 
     Why: six stacked increases stick out by 15 % after many rounds: a hexagon.
 
@@ -128,8 +132,11 @@ def increases_stacked(case: Case) -> Iterator[Hit]:
         Rnd 3: (sc, inc) x 6 (18)
         Rnd 4: (sc 2, inc) x 6 (24)
 
-    Limits: flat pieces (coasters, mats, doilies, blankets) of eight rounds or more with the increase always at the
-    end of the group; toys and hats, where it is hardly seen, are left alone, as is a text that speaks of a hexagon.
+    Limits: flat pieces (coasters, mats, doilies, blankets) of eight rounds or more with the
+    increase always at the end of the group; toys and hats, where it is hardly seen, are left alone,
+    as is a text that speaks of a hexagon.
+
+    Trade checks: O2.
     """
     meant = case.says_any("hexagon", "octagon", "pentagon", "corner", "corners", "hexagonal")
     if case.facts.kind not in _FLAT_KINDS or meant:
@@ -163,8 +170,10 @@ def _one_group(steps: Sequence[Step]) -> int:
 # --------------------------------------------------------------------------------------- O3
 
 _EVERY = re.compile(
-    r"\bevery (?:(?P<n>\d+)(?:st|nd|rd|th)|(?P<word>other|2nd|alternate|alt))? ?(?:rows?|rnds?|rounds?)\b[^.\n]{0,30}?"
-    r"(?P<times>\d+) (?:more )?times\b[^.\n]{0,60}?\b(?:in|over|within) (?:the (?:next )?)?(?P<rows>\d+) (?:rows|rnds|rounds)\b",
+    r"\bevery (?:(?P<n>\d+)(?:st|nd|rd|th)|(?P<word>other|2nd|alternate|alt))? ?(?:rows?|rnds?"
+    r"|rounds?)\b[^.\n]{0,30}?"
+    r"(?P<times>\d+) (?:more )?times\b[^.\n]{0,60}?\b(?:in|over"
+    r"|within) (?:the (?:next )?)?(?P<rows>\d+) (?:rows|rnds|rounds)\b",
     re.IGNORECASE,
 )
 
@@ -183,6 +192,8 @@ def shaping_needs_more_rows(case: Case) -> Iterator[Hit]:
         Decrease 1 st each end of every 4th row 11 times in 44 rows.
 
     Limits: reads a sentence that names the rate, the times and the rows together.
+
+    Trade checks: O3.
     """
     for match in _EVERY.finditer(case.text) if case.says_any("every") else ():
         every = int(match["n"]) if match["n"] else 2 if match["word"] else 1
@@ -196,7 +207,8 @@ def shaping_needs_more_rows(case: Case) -> Iterator[Hit]:
 # --------------------------------------------------------------------------------------- O6
 
 _ROW_ENDS = re.compile(
-    r"\b(?P<n>\d+) (?P<stitch>sc|hdc|dc) (?:in|into|for|along) (?:each|every|the end of (?:each|every)) row(?:[ -]ends?)?\b"
+    r"\b(?P<n>\d+) (?P<stitch>sc|hdc|dc) (?:in|into|for|along) (?:each|every|the end of (?:each"
+    r"|every)) row(?:[ -]ends?)?\b"
     r"|\b(?P<stitch2>sc|hdc|dc) in (?:each|every|the end of (?:each|every)) row[ -]?end\b",
     re.IGNORECASE,
 )
@@ -219,8 +231,10 @@ def pick_up_rate_off(case: Case) -> Iterator[Hit]:
         EDGING
         Work 2 sc in each row end along both sides.
 
-    Limits: said where the rate is out by more than a quarter; the gauge is the body's, which the border
-    may not share.
+    Limits: said where the rate is out by more than a quarter; the gauge is the body's, which the
+    border may not share.
+
+    Trade checks: O6.
     """
     gauge = case.facts.gauge
     if gauge is None or not gauge.stitches_per_10_cm or not gauge.rows_per_10_cm or not case.says_any("row"):
@@ -245,9 +259,10 @@ def _in_rows(rate: float) -> str:
 
 @check("evenly-without-spacing", "O7", Level.NOTE)
 def evenly_without_spacing(case: Case) -> Iterator[Hit]:
-    """ "Evenly" has a spacing that can be written out.
+    """What is to be done "evenly" has a spacing that can be written out.
 
-    Why: "increase 13 evenly" over 72 stitches sends the maker to pencil and paper; the groups are 5 and 6.
+    Why: "increase 13 evenly" over 72 stitches sends the maker to pencil and paper; the groups are 5
+    and 6.
 
     Wrong:
         Rnd 1: 72 sc in magic ring (72)
@@ -258,6 +273,8 @@ def evenly_without_spacing(case: Case) -> Iterator[Hit]:
 
     Limits: offers the groups; each group ends with the increase. The rule is
     floor((i + 1) N / k) - floor(i N / k) stitches for group i.
+
+    Trade checks: O7.
     """
     for before, worked in case.pairs:
         below = before.per_size[0] if before and before.per_size else None
@@ -280,7 +297,7 @@ def _single(numbers: Numbers | None) -> int | None:
 
 
 def _groups(total: int, change: int) -> str:
-    """ "6 groups of 5 and 7 of 6"."""
+    """Such as "6 groups of 5 and 7 of 6"."""
     sizes = [(i + 1) * total // change - i * total // change for i in range(change)]
     small = min(sizes)
     few, many = sizes.count(small), change - sizes.count(small)
@@ -295,7 +312,8 @@ def _groups(total: int, change: int) -> str:
 def openings_off_centre(case: Case) -> Iterator[Hit]:
     """Two handles or openings in a round stand opposite each other.
 
-    Why: 28, 10, 30, 10 on 78 stitches puts one handle a stitch off the middle; 29, 10, 29, 10 does not.
+    Why: 28, 10, 30, 10 on 78 stitches puts one handle a stitch off the middle; 29, 10, 29, 10 does
+    not.
 
     Wrong:
         Rnd 1: 40 sc in magic ring (40)
@@ -304,8 +322,10 @@ def openings_off_centre(case: Case) -> Iterator[Hit]:
         Rnd 1: 40 sc in magic ring (40)
         Rnd 2: sc in next 10 sts, ch 10, skip 10 sts, sc in next 10 sts, ch 10, skip 10 sts
 
-    Limits: lines of plain stitches with just two equal openings of three stitches or more; the stitches
-    before the first and after the last are taken together.
+    Limits: lines of plain stitches with just two equal openings of three stitches or more; the
+    stitches before the first and after the last are taken together.
+
+    Trade checks: O8.
     """
     for line in case.lines:
         parts = _parts(line.steps) if sum(isinstance(step, Skip) for step in line.steps) == 2 else None
@@ -369,6 +389,8 @@ def stuffed_after_closing(case: Case) -> Iterator[Hit]:
         Fasten off and close the opening.
 
     Limits: looks at the order of words within one part that is closed with eight stitches or fewer.
+
+    Trade checks: O9.
     """
     for section, lines in zip(case.fabric.sections, case.lines_by_section, strict=True):
         last = section.rounds[-1].per_size[0] if section.rounds else None
@@ -382,7 +404,8 @@ def stuffed_after_closing(case: Case) -> Iterator[Hit]:
 
 
 _CLOSE = re.compile(
-    r"\b(?:close (?:the )?(?:hole|opening|up|gap)|pull (?:tight|closed)|sew (?:the )?(?:hole|opening) (?:closed|shut))",
+    r"\b(?:close (?:the )?(?:hole|opening|up|gap)|pull (?:tight|closed)|sew (?:the )?(?:hole"
+    r"|opening) (?:closed|shut))",
     re.IGNORECASE,
 )
 

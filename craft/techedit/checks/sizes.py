@@ -18,7 +18,8 @@ from craft.techedit.registry import Hit, check
 # ----------------------------------------------------------------------------------- E1, E2
 
 _LIST = re.compile(
-    r"(?<![\w.,/-])\d+(?:\.\d+)?(?:\s?[(\[]\s?(?:\d+(?:\.\d+)?|[-–—])(?:\s?[,;–-]\s?(?:\d+(?:\.\d+)?|[-–—]))*\s?[)\]])+"
+    r"(?<![\w.,/-])\d+(?:\.\d+)?(?:\s?[(\[]\s?(?:\d+(?:\.\d+)?|[-–—])(?:\s?[,;–-]\s?(?:\d+(?:\.\d+)?"
+    r"|[-–—]))*\s?[)\]])+"
     r"|(?<![\w.,/-])\d+(?:-\d+){2,}(?![\w-])"
 )
 _ENTRY = re.compile(r"\d+(?:\.\d+)?|(?<=[(\[,;\s])[-–—](?=[,;)\]\s])")
@@ -46,18 +47,22 @@ def _size_lists(case: Case) -> Iterator[_List]:
 def list_of_other_length(case: Case) -> Iterator[Hit]:
     """Every list by size has a number for every size.
 
-    Why: with four numbers for five sizes nobody knows which is missing, and the sizes behind it shift.
+    Why: with four numbers for five sizes nobody knows which is missing, and the sizes behind it
+    shift.
 
     Wrong:
         Sizes: S (M, L, XL)
-        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14, 16) sc)
+        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across (10 (12, 14, 16) sc)
         Row 2: Ch 1, sc in next 4 (5, 6) sts, hdc in each st to end, turn
     Right:
         Sizes: S (M, L, XL)
-        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14, 16) sc)
+        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across (10 (12, 14, 16) sc)
         Row 2: Ch 1, sc in next 4 (5, 6, 7) sts, hdc in each st to end, turn
 
-    Limits: lists under "size M only" and the like are left alone; one number alone serves all sizes.
+    Limits: lists under "size M only" and the like are left alone; one number alone serves all
+    sizes.
+
+    Trade checks: E1.
     """
     count = len(case.draft.sizes)
     for found in _size_lists(case) if count > 1 else ():
@@ -75,18 +80,21 @@ def _too(length: int, count: int) -> str:
 def lists_grouped_differently(case: Case) -> Iterator[Hit]:
     """All lists by size are bracketed in one way.
 
-    Why: a maker finds her size by its place; "1 (2, 3) (4, 5)" among "1 (2, 3, 4, 5)" makes her count anew.
+    Why: a maker finds her size by its place; "1 (2, 3) (4, 5)" among "1 (2, 3, 4, 5)" makes her
+    count anew.
 
     Wrong:
         Sizes: XS (S, M, L)
-        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14, 16) sc)
+        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across (10 (12, 14, 16) sc)
         Row 2: Ch 1, sc in next 4 (5) (6, 7) sts, hdc in each st to end, turn (10 (12, 14, 16) sts)
     Right:
         Sizes: XS (S, M, L)
-        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14, 16) sc)
+        Row 1: Ch 11 (13, 15, 17), sc in 2nd ch from hook and in each ch across (10 (12, 14, 16) sc)
         Row 2: Ch 1, sc in next 4 (5, 6, 7) sts, hdc in each st to end, turn (10 (12, 14, 16) sts)
 
     Limits: compares lists of full length; the commoner form is taken as the house's own.
+
+    Trade checks: E2.
     """
     count = len(case.draft.sizes)
     full = [found for found in _size_lists(case) if len(found.entries) == count and count > 2]
@@ -105,7 +113,8 @@ def lists_grouped_differently(case: Case) -> Iterator[Hit]:
 # ----------------------------------------------------------------------------------- E3, E4
 
 _SHOULD_MEASURE = re.compile(
-    r"\b(?:piece|work|it|strip|panel|row|circle|base|hat|square|motif)?\s*(?:should |will )?(?:now )?measures?\s+"
+    r"\b(?:piece|work|it|strip|panel|row|circle|base|hat|square|motif)?\s*(?:should "
+    r"|will )?(?:now )?measures?\s+"
     r"(?:about |approx(?:imately|\.)? ?)?(?P<number>\d+(?:\.\d+)?)\s?(?P<unit>cm|mm|in(?:ches)?\b|[\"”])"
     r"\s*(?P<way>wide|across|long|tall|high|from (?:the )?(?:beg|start|foundation))?",
     re.IGNORECASE,
@@ -130,8 +139,10 @@ def width_against_gauge(case: Case) -> Iterator[Hit]:
         The piece should measure 20 cm wide.
         Row 2: Ch 1, sc in each st across, turn (32)
 
-    Limits: reads a measurement that stands right after a row, and finished widths of a piece worked straight;
-    one stitch in twenty is let pass.
+    Limits: reads a measurement that stands right after a row, and finished widths of a piece worked
+    straight; one stitch in twenty is let pass.
+
+    Trade checks: E3.
     """
     rate = next((g.stitches_per_10_cm for g in case.facts.gauges if g.stitches_per_10_cm), None)
     if rate is None:
@@ -191,7 +202,10 @@ def length_against_gauge(case: Case) -> Iterator[Hit]:
         Row 1: Ch 17, sc in 2nd ch from hook and in each ch across, turn (16)
         Rows 2-40: Ch 1, sc in each st across, turn (16)
 
-    Limits: only a pattern of one piece worked straight in one stitch; one row in twenty and a border are let pass.
+    Limits: only a pattern of one piece worked straight in one stitch; one row in twenty and a
+    border are let pass.
+
+    Trade checks: E4.
     """
     rate = next((g.rows_per_10_cm for g in case.facts.gauges if g.rows_per_10_cm), None)
     straight = case.straight_piece
@@ -230,7 +244,10 @@ def ease_does_not_add_up(case: Case) -> Iterator[Hit]:
         Finished chest: 106 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: needs the three in lines of their own; half a centimetre is let pass, and ease may be negative.
+    Limits: needs the three in lines of their own; half a centimetre is let pass, and ease may be
+    negative.
+
+    Trade checks: E5.
     """
     body, ease = _named_measure(case, "to fit"), _named_measure(case, "ease")
     finished = _named_measure(case, "finished")
@@ -264,6 +281,8 @@ def measure_falls(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: equal neighbours are fine; ease, neck, brim, strap and handle may do as they like.
+
+    Trade checks: E6.
     """
     for measure in case.facts.measures:
         if len(measure.cm) < 3 or any(word in measure.name for word in _MAY_STAY):
@@ -289,7 +308,10 @@ def uneven_steps_between_sizes(case: Case) -> Iterator[Hit]:
         Finished bust: 90 (100, 110, 120, 130) cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: needs four sizes; a step has to be more than two and a half times the middle one and 5 cm more.
+    Limits: needs four sizes; a step has to be more than two and a half times the middle one and 5
+    cm more.
+
+    Trade checks: E7.
     """
     for measure in case.facts.measures:
         steps = [b - a for a, b in zip(measure.cm, measure.cm[1:], strict=False)]
@@ -324,13 +346,16 @@ def centimetres_and_inches_disagree(case: Case) -> Iterator[Hit]:
         Finished size: 24 cm (9 1/2 in) wide
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: a difference of 0.8 cm or 4.5 % is taken for rounding. Gauge lines have a check of their own.
+    Limits: a difference of 0.8 cm or 4.5 % is taken for rounding. Gauge lines have a check of their
+    own.
+
+    Trade checks: E8.
     """
     spans = [fact.span for fact in case.draft.facts if fact_slot(fact.name) == "gauge"]
     for first, second in case.amount_pairs:
         in_gauge = any(span.start <= first.span.start < span.end for span in spans)
         if not in_gauge and case.lengths_differ(first, second):
-            pair = Span(first.span.start, second.span.end)
+            pair = case.closed(Span(first.span.start, second.span.end))
             yield Hit(pair, {"pair": quoted(case, *pair), **case.lengths_compared(first, second)})
 
 
@@ -338,7 +363,8 @@ def centimetres_and_inches_disagree(case: Case) -> Iterator[Hit]:
 def hat_proportions(case: Case) -> Iterator[Hit]:
     """The height of a hat is about 0.4 of its circumference.
 
-    Why: a beanie of 50 cm round and 30 cm high covers the eyes; one of 14 cm sits on top of the head.
+    Why: a beanie of 50 cm round and 30 cm high covers the eyes; one of 14 cm sits on top of the
+    head.
 
     Wrong:
         Title: Tideline Beanie
@@ -351,8 +377,10 @@ def hat_proportions(case: Case) -> Iterator[Hit]:
         Finished height: 21 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: from 0.3 to 0.55 is let pass, which takes in skull caps and slouchy hats; a text that says
-    "slouch" or "fold" is left alone.
+    Limits: from 0.3 to 0.55 is let pass, which takes in skull caps and slouchy hats; a text that
+    says "slouch" or "fold" is left alone.
+
+    Trade checks: E9.
     """
     around = _named_measure(case, "circumference") or _named_measure(case, "around")
     height = _named_measure(case, "height") or _named_measure(case, "length") or _named_measure(case, "tall")
@@ -386,6 +414,8 @@ def sizes_in_letters_alone(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: asked only where the text has a line of sizes.
+
+    Trade checks: E10.
     """
     letters = all(_LETTER_SIZE.fullmatch(size.strip()) for size in case.draft.sizes)
     fact = next((f for f in case.draft.facts if fact_slot(f.name) == "sizes"), None)
@@ -410,6 +440,8 @@ def skipped_size_marked_two_ways(case: Case) -> Iterator[Hit]:
         Row 1: Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14) sc)
         Row 2: Ch 1, hdc in next 0 (2, 4) sts, sc in each st to end, turn (10 (12, 14) sts)
         Row 3: Ch 1, hdc in next 0 (2, 4) sts, sc in each st to end, turn (10 (12, 14) sts)
+
+    Trade checks: E11.
     """
     zeros = [m for line in case.lines for m in _ZERO_LIST.finditer(case.text, *line.span)]
     dashes = [m for line in case.lines for m in _DASH_LIST.finditer(case.text, *line.span)]
@@ -431,22 +463,27 @@ _DASH_LIST = re.compile(
 def rows_differ_in_parity(case: Case) -> Iterator[Hit]:
     """Row counts of all sizes are all even or all odd where the next step names a face.
 
-    Why: with 24 (27, 30) rows the middle size ends on the other face, and "RS facing" no longer holds.
+    Why: with 24 (27, 30) rows the middle size ends on the other face, and "RS facing" no longer
+    holds.
 
     Wrong:
         Sizes: S (M, L)
-        Row 1 (RS): Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14) sc)
+        Row 1 (RS): Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14)
+        sc)
         Row 2 (WS): Ch 1, sc in each st across, turn (10 (12, 14) sc)
         Repeat Rows 1 and 2 for 24 (27, 30) rows, ending with a WS row.
         Next row (RS): Ch 1, sc in each st across, turn (10 (12, 14) sc)
     Right:
         Sizes: S (M, L)
-        Row 1 (RS): Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14) sc)
+        Row 1 (RS): Ch 11 (13, 15), sc in 2nd ch from hook and in each ch across, turn (10 (12, 14)
+        sc)
         Row 2 (WS): Ch 1, sc in each st across, turn (10 (12, 14) sc)
         Repeat Rows 1 and 2 for 24 (28, 32) rows, ending with a WS row.
         Next row (RS): Ch 1, sc in each st across, turn (10 (12, 14) sc)
 
     Limits: reads "n (n, n) rows" in texts that mark the faces.
+
+    Trade checks: E12.
     """
     if not any(line.label.side for line in case.lines) or len(case.draft.sizes) < 2:
         return
@@ -476,8 +513,10 @@ def rule_for_one_number_missing(case: Case) -> Iterator[Hit]:
         Notes: Where one number is given, it applies to all sizes.
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: looks for "one number", "only one", "single number" or "all sizes"; asked only where the text
-    has a line of sizes.
+    Limits: looks for "one number", "only one", "single number" or "all sizes"; asked only where the
+    text has a line of sizes.
+
+    Trade checks: E13.
     """
     fact = next((f for f in case.draft.facts if fact_slot(f.name) == "sizes"), None)
     said = re.search(

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from craft.notation.tree import Definition, Span, Work
+from craft.notation.tree import Definition, How, Span, Work
 from craft.techedit.case import Case
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
@@ -28,15 +28,19 @@ def defined_after_use(case: Case) -> Iterator[Hit]:
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (bobble in next st, sc in next st) 3 times (6)
-        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
+        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops)
+        4 times in same st, yo, pull through 5 loops.
         Rnd 3: sc in each st around (6)
     Right:
-        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through 5 loops.
+        Special stitches: Bobble: (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops)
+        4 times in same st, yo, pull through 5 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (bobble in next st, sc in next st) 3 times (6)
         Rnd 3: sc in each st around (6)
 
     Limits: a definition within the line that first uses the stitch is in time.
+
+    Trade checks: G1.
     """
     for definition in case.draft.definitions:
         uses = _uses(case, definition)
@@ -53,7 +57,8 @@ def defined_after_use(case: Case) -> Iterator[Hit]:
 def special_stitch_not_defined(case: Case) -> Iterator[Hit]:
     """A stitch with a name of the pattern's own is defined in it.
 
-    Why: "crab bloom in next st" means nothing until the pattern says how it is made and what it counts as.
+    Why: "crab bloom in next st" means nothing until the pattern says how it is made and what it
+    counts as.
 
     Wrong:
         Special stitches: Bobble: 5 dc together in same st.
@@ -64,14 +69,27 @@ def special_stitch_not_defined(case: Case) -> Iterator[Hit]:
         Row 1: Ch 12, sc in 2nd ch from hook and in each ch across, turn (11)
         Row 2: Ch 1, sc in next 5 sts, bobble in next st, sc in next 5 sts, turn (11)
 
-    Limits: only stitches whose width neither the trade nor the pattern gives; they stop the count, which
-    is why this is worth a word.
+    Limits: only stitches whose width neither the trade nor the pattern gives; they stop the count,
+    which is why this is worth a word.
+
+    Trade checks: G1.
     """
     seen: set[str] = set()
     for _, work in case.works:
-        if not work.stitch.known and work.stitch.name not in seen and not _beginning(work):
+        named = _SPECIAL.search(work.stitch.name) or work.place.how in {How.NEXT, How.EACH}
+        unknown = not work.stitch.known and not _NO_STITCH.search(work.stitch.name)
+        if unknown and named and work.stitch.name not in seen and not _beginning(work):
             seen.add(work.stitch.name)
             yield Hit(work.span, {"name": work.written or work.stitch.name})
+
+
+_SPECIAL = re.compile(
+    r"\b(?:shell|fan|v-?st|cluster|cl|bobble|popcorn|pc|puff|picot|cable|block|bloom|petal|star)s?\b",
+    re.IGNORECASE,
+)
+_NO_STITCH = re.compile(
+    r"\b(?:work|worked|working|back|strand|leaves|leaf|times|double|even|increases?)\b|^.$", re.IGNORECASE
+)
 
 
 def _beginning(work: Work) -> bool:
@@ -93,16 +111,22 @@ def beginning_form_not_defined(case: Case) -> Iterator[Hit]:
     Why: "beg cluster" starts with a chain in one house and with a standing stitch in another.
 
     Wrong:
-        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
+        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 3 times in same st, yo, pull through 4 loops.
         Rnd 1: 6 sc in magic ring, join (6)
         Rnd 2: Beg cl in same st, (ch 2, cl in next st) 5 times, ch 2, join
     Right:
-        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through 4 loops.
-        Beg cl: Ch 2, (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 2 times in same st, yo, pull through 3 loops.
+        Special stitches: Cluster (cl): (yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 3 times in same st, yo, pull through 4 loops.
+        Beg cl: Ch 2, (yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 2 times in
+        same st, yo, pull through 3 loops.
         Rnd 1: 6 sc in magic ring, join (6)
         Rnd 2: Beg cl in same st, (ch 2, cl in next st) 5 times, ch 2, join
 
-    Limits: a definition is any place where the name is followed by a colon, an equals sign or a bracket.
+    Limits: a definition is any place where the name is followed by a colon, an equals sign or a
+    bracket.
+
+    Trade checks: G4.
     """
     if not case.says_any("beg", "beginning", "beg-cl"):
         return
@@ -149,19 +173,23 @@ _COUNTS = re.compile(r"\bcount|\bdoes not\b|\bclos|\bsecure|\block", re.IGNORECA
 def closing_chain_not_counted(case: Case) -> Iterator[Hit]:
     """A definition that ends with a chain says whether that chain counts.
 
-    Why: the chain that closes a popcorn is worked into by some and skipped by others, and the count moves by
-    one for every popcorn.
+    Why: the chain that closes a popcorn is worked into by some and skipped by others, and the count
+    moves by one for every popcorn.
 
     Wrong:
-        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1.
+        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull
+        loop through, ch 1.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (pc in next st, sc in next st) 3 times (6)
     Right:
-        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull loop through, ch 1 to close (does not count).
+        Special stitches: Popcorn (pc): 5 dc in same st, drop loop, insert hook in first dc, pull
+        loop through, ch 1 to close (does not count).
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (pc in next st, sc in next st) 3 times (6)
 
     Limits: asked of definitions in lines of their own that end with "ch 1".
+
+    Trade checks: G2.
     """
     for definition in case.draft.definitions:
         words = case.words_at(definition.span)
@@ -184,18 +212,23 @@ _NUMBERS = {"twice": 2, "three": 3, "four": 4, "five": 5, "six": 6, "once": 1, "
 def legs_disagree_with_name(case: Case) -> Iterator[Hit]:
     """The number in a stitch's name is the number of legs that its definition makes.
 
-    Why: a "3-dc cluster" defined with four legs is thicker than its neighbours, or its name is wrong.
+    Why: a "3-dc cluster" defined with four legs is thicker than its neighbours, or its name is
+    wrong.
 
     Wrong:
-        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 4 times in same st, yo, pull through all loops.
+        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 4 times in same st, yo, pull through all loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (3-dc cluster in next st, ch 1) 6 times
     Right:
-        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st, yo, pull through all loops.
+        Special stitches: 3-dc cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 3 times in same st, yo, pull through all loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (3-dc cluster in next st, ch 1) 6 times
 
     Limits: reads definitions made of one bracket worked a number of times.
+
+    Trade checks: G5.
     """
     for recipe in _recipes(case):
         named = _LEGS_IN_NAME.match(recipe.name)
@@ -241,19 +274,23 @@ def loops_do_not_come_out(case: Case) -> Iterator[Hit]:
     themselves.
 
     Wrong:
-        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
+        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 3 times in same st,
         yo, pull through 5 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (Cluster in next st, ch 1) 6 times
     Right:
-        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2 loops) 3 times in same st,
+        Special stitches: Cluster: (Yo, insert hook, yo and pull up a loop, yo, pull through 2
+        loops) 3 times in same st,
         yo, pull through 4 loops.
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (Cluster in next st, ch 1) 6 times
 
     Limits: follows yarn overs, loops pulled up and loops pulled through, brackets included. "Yo and
-    pull up a loop" may mean one loop or two; a definition that comes out either way is let pass, and one
-    with other acts (dropping a loop, a star) is left alone.
+    pull up a loop" may mean one loop or two; a definition that comes out either way is let pass,
+    and one with other acts (dropping a loop, a star) is left alone.
+
+    Trade checks: G3.
     """
     for recipe in _recipes(case):
         if _OTHER_ACTS.search(recipe.words):
@@ -274,7 +311,9 @@ _OTHER_ACTS = re.compile(
 
 
 class _Hand:
-    """The loops on the hook while a definition is worked; `one_loop` reads "yo and pull up a loop" as one."""
+    """The loops on the hook while a definition is worked; `one_loop` reads "yo and pull up a loop" as
+    one.
+    """
 
     def __init__(self, *, one_loop: bool) -> None:
         self.one_loop = one_loop

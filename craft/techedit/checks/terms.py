@@ -30,7 +30,7 @@ def _defined(case: Case) -> dict[str, Span]:
 
 
 def _forms(short: str) -> Iterator[str]:
-    """ "st(s)" is st and sts; "A, B, C" are three; "sc2(3)tog" two."""
+    """The forms of an entry: "st(s)" is st and sts; "A, B, C" are three; "sc2(3)tog" two."""
     for part in re.split(r"\s*(?:,|/|\bor\b|\band\b)\s*", short.lower()):
         bare = re.sub(r"\(.*?\)", "", part).strip(" .")
         full = part.replace("(", "").replace(")", "").strip(" .")
@@ -42,19 +42,24 @@ def _forms(short: str) -> Iterator[str]:
 def abbreviation_not_defined(case: Case) -> Iterator[Hit]:
     """Every stitch abbreviation used stands in the pattern's own list.
 
-    Why: a list that leaves out fpdc sends the newest maker to a search page, and maybe to the other terms.
+    Why: a list that leaves out fpdc sends the newest maker to a search page, and maybe to the other
+    terms.
 
     Wrong:
         Abbreviations: ch = chain; sc = single crochet; st(s) = stitch(es)
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: FPdc around each st (6)
     Right:
-        Abbreviations: ch = chain; sc = single crochet; st(s) = stitch(es); FPdc = front post double crochet
+        Abbreviations: ch = chain; sc = single crochet; st(s) = stitch(es); FPdc = front post double
+        crochet
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: FPdc around each st (6)
 
-    Limits: follows stitches written short; a name written in full, or defined in the special stitches or
-    in the line itself, needs no entry. A list of fewer than three entries is taken for a list of the unusual.
+    Limits: the plain stitches are only a note, for everybody knows them. Follows stitches written
+    short; a name written in full, or defined in the special stitches or in the line itself, needs
+    no entry. A list of fewer than three entries is taken for a list of the unusual.
+
+    Trade checks: F1.
     """
     known = _defined(case)
     if len(case.facts.abbreviations) < 3:
@@ -69,15 +74,45 @@ def abbreviation_not_defined(case: Case) -> Iterator[Hit]:
             continue
         seen.add(short)
         if not _is_known(short, known) and short not in explained:
-            yield Hit(work.span, {"short": work.written or short})
+            level = Level.NOTE if short in _EVERYBODY_KNOWS else None
+            yield Hit(work.span, {"short": short}, level=level)
+
+
+_EVERYBODY_KNOWS = frozenset({"sc", "hdc", "dc", "tr", "htr"})
+_WRITTEN = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
+_COMPOUND = re.compile(r"(?:fp|bp)[a-z]{2,4}|[a-z]{2,4}\d+tog|(?:beg-)?cl|pc|ps", re.IGNORECASE)
 
 
 def _short_of(work: Work) -> str | None:
     """The maker's abbreviation, or None where the stitch is written in full."""
-    written = (work.written or "").lower().strip()
-    if not written or " " in written.replace("sl st", "slst") or len(written) > 9:
+    found = _WRITTEN.search(work.written or "")
+    word = found[0].lower() if found else ""
+    if not word or len(word) > 8 or "sl st" in (work.written or "").lower():
         return None
-    return written.replace(" ", "")
+    return word if _COMPOUND.fullmatch(word) or word in _SHORT_STITCHES else None
+
+
+_SHORT_STITCHES = frozenset(
+    [
+        "sc",
+        "hdc",
+        "dc",
+        "tr",
+        "dtr",
+        "trtr",
+        "htr",
+        "esc",
+        "ehdc",
+        "edc",
+        "etr",
+        "fsc",
+        "fhdc",
+        "fdc",
+        "rsc",
+        "inc",
+        "dec",
+    ]
+)
 
 
 def _is_known(short: str, known: dict[str, Span]) -> bool:
@@ -92,7 +127,8 @@ def _is_known(short: str, known: dict[str, Span]) -> bool:
 def abbreviation_not_used(case: Case) -> Iterator[Hit]:
     """Every stitch of the list is worked.
 
-    Why: a picot that is defined and never worked was left over from another pattern, or its edging was.
+    Why: a picot that is defined and never worked was left over from another pattern, or its edging
+    was.
 
     Wrong:
         Abbreviations: ch = chain; sc = single crochet; bobble = 5 dc together in one st
@@ -102,6 +138,8 @@ def abbreviation_not_used(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: only stitches are followed; words such as "approx" are often kept in a house list.
+
+    Trade checks: F2.
     """
     ends = [fact.span for fact in case.draft.facts if fact_slot(fact.name) == "abbreviations"]
     for item in case.facts.abbreviations:
@@ -174,8 +212,10 @@ def two_forms_for_one_idea(case: Case) -> Iterator[Hit]:
         Rnd 1: 12 sc in magic ring (12)
         Rnd 2: (Sc in next st, skip next st) 6 times (6)
 
-    Limits: only a form used once or twice beside many of the other is mentioned; two forms in even use
-    are a house's own business. Labels and running text are counted apart.
+    Limits: only a form used once or twice beside many of the other is mentioned; two forms in even
+    use are a house's own business. Labels and running text are counted apart.
+
+    Trade checks: F3.
     """
     for forms in _SYNONYMS:
         used = {form: places for form in forms if (places := _in_work(case, form))}
@@ -215,8 +255,10 @@ def capitals_vary(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: (2 sc in next st) 6 times (12 sc)
 
-    Limits: a capital at the start of a sentence is no difference; only a form used once or twice beside
-    many of the other is mentioned.
+    Limits: a capital at the start of a sentence is no difference; only a form used once or twice
+    beside many of the other is mentioned.
+
+    Trade checks: F8.
     """
     for name in _CASED:
         if name not in case.text or name.upper() not in case.text:
@@ -252,8 +294,10 @@ def terms_not_stated(case: Case) -> Iterator[Hit]:
         Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn
         Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn
 
-    Limits: said only where no word of the text tells the terms (sc, hdc, skip and gauge are US; htr, miss
-    and tension are UK), and the note names the terms that were used.
+    Limits: said only where no word of the text tells the terms (sc, hdc, skip and gauge are US;
+    htr, miss and tension are UK), and the note names the terms that were used.
+
+    Trade checks: F4.
     """
     if case.draft.terms_from != "default":
         return
@@ -271,7 +315,8 @@ def _base(work: Work) -> str:
 def terms_mixed(case: Case) -> Iterator[Hit]:
     """A pattern keeps to one system of terms.
 
-    Why: sc stands only in US terms and htr only in UK terms; with both, every dc may be either stitch.
+    Why: sc stands only in US terms and htr only in UK terms; with both, every dc may be either
+    stitch.
 
     Wrong:
         Rnd 1: 6 sc in magic ring (6)
@@ -282,8 +327,10 @@ def terms_mixed(case: Case) -> Iterator[Hit]:
         Rnd 2: 2 hdc in each st around (12)
         Rnd 3: sc in each st around (12)
 
-    Limits: stitches decide; "miss" and "tension" are used by US houses too. A text that gives both terms
-    side by side, as in "sc [UK dc]", is left alone.
+    Limits: stitches decide; "miss" and "tension" are used by US houses too. A text that gives both
+    terms side by side, as in "sc [UK dc]", is left alone.
+
+    Trade checks: F5.
     """
     uk = _first_written(case, "htr", "exhtr")
     us = _first_written(case, "sc", "hdc", "esc") if uk else None
@@ -313,7 +360,8 @@ def _both_on_purpose(case: Case) -> bool:
 
 
 _YARN_OVERS = re.compile(
-    r"^\s*[(\[]?\s*(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s*(?P<times>once|twice|(?:\d|three|two|four) times|x ?\d)?",
+    r"^\s*[(\[]?\s*(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s*(?P<times>once|twice|(?:\d"
+    r"|three|two|four) times|x ?\d)?",
     re.IGNORECASE,
 )
 _TIMES = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4}
@@ -323,20 +371,25 @@ _TIMES = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4}
 def definition_in_other_terms(case: Case) -> Iterator[Hit]:
     """A stitch is defined as the terms of the pattern name it.
 
-    Why: "tr: yarn over once" is a US double crochet; a file that calls itself US means two yarn overs.
+    Why: "tr: yarn over once" is a US double crochet; a file that calls itself US means two yarn
+    overs.
 
     Wrong:
         Terms: US
-        Abbreviations: ch = chain; sc = single crochet; tr = Yo once, insert hook, yo and pull up a loop, (yo, pull through 2 loops) twice
+        Abbreviations: ch = chain; sc = single crochet; tr = Yo once, insert hook, yo and pull up a
+        loop, (yo, pull through 2 loops) twice
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: 2 tr in each st around (12)
     Right:
         Terms: US
-        Abbreviations: ch = chain; sc = single crochet; tr = Yo twice, insert hook, yo and pull up a loop, (yo, pull through 2 loops) three times
+        Abbreviations: ch = chain; sc = single crochet; tr = Yo twice, insert hook, yo and pull up a
+        loop, (yo, pull through 2 loops) three times
         Rnd 1: 6 sc in magic ring (6)
         Rnd 2: 2 tr in each st around (12)
 
     Limits: counts the yarn overs before the hook goes in, for the plain stitches only.
+
+    Trade checks: F6.
     """
     for item in case.facts.abbreviations:
         name = item.short.lower().strip()
@@ -385,6 +438,8 @@ def chains_speak_for_other_terms(case: Case) -> Iterator[Hit]:
         Row 3: Ch 3, tr in next 20 sts, turn (21)
 
     Limits: needs two lines or more that begin so, and no line that fits the stated terms.
+
+    Trade checks: F7.
     """
     stated = case.facts.terms
     if stated is None:
@@ -436,6 +491,8 @@ def one_form_two_meanings(case: Case) -> Iterator[Hit]:
         Rnd 1: With MC, 6 sc in magic ring (6)
 
     Limits: compares the entries of the pattern's own list, capitals apart.
+
+    Trade checks: F9.
     """
     first: dict[str, tuple[str, str]] = {}
     for item in case.facts.abbreviations:
@@ -465,9 +522,11 @@ _OWN_RULE = re.compile(
 
 @check("number-and-stitch-ambiguous", "F10", Level.NOTE)
 def number_and_stitch_ambiguous(case: Case) -> Iterator[Hit]:
-    """ "3 dc" and "dc 3" are used in one sense, and where both senses fit, the pattern says which.
+    """The words "3 dc" and "dc 3" are used in one sense, and where both senses fit, the pattern says
+    which.
 
-    Why: "(2 sc, 4 dc) x 4" may put two stitches into one or into two; the counts decide only where they are printed.
+    Why: "(2 sc, 4 dc) x 4" may put two stitches into one or into two; the counts decide only where
+    they are printed.
 
     Wrong:
         Rnd 1: 6 sc in magic ring
@@ -476,8 +535,10 @@ def number_and_stitch_ambiguous(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring
         Rnd 2: 2 dc in next st, dc in next 5 sts
 
-    Limits: a bare "3 sc" is one in each of the next three in nearly all patterns and is not mentioned; only
-    words that the reader had to weigh are.
+    Limits: a bare "3 sc" is one in each of the next three in nearly all patterns and is not
+    mentioned; only words that the reader had to weigh are.
+
+    Trade checks: F10.
     """
     for spot, work in case.works:
         if work.ambiguous and not _settled(case, spot.line):

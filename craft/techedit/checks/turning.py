@@ -47,8 +47,11 @@ def chain_too_short(case: Case) -> Iterator[Hit]:
         Row 1: Ch 14, tr in 5th ch from hook and in each ch across, turn (11)
         Row 2: Ch 4 (counts as tr), tr in next 10 sts, turn (11)
 
-    Limits: the usual ladder is 1, 2, 3, 4 chains for sc, hdc, dc, tr; one chain fewer is common and let pass, as
-    is everything that the pattern explains by saying what the chain counts as. Said once for each height.
+    Limits: the usual ladder is 1, 2, 3, 4 chains for sc, hdc, dc, tr; one chain fewer is common and
+    let pass, as is everything that the pattern explains by saying what the chain counts as. Said
+    once for each height.
+
+    Trade checks: L2.
     """
     seen: set[tuple[int, str]] = set()
     for line in case.lines:
@@ -111,6 +114,8 @@ def turning_chain_not_worked(case: Case) -> Iterator[Hit]:
         Row 3: Ch 3, dc in next 17 sts, dc in top of turning ch, turn (19)
 
     Limits: said of rows that leave exactly one stitch and whose chain counts.
+
+    Trade checks: L3.
     """
     for slip in slips_of(case):
         if slip.slug == "turning-chain-not-worked":
@@ -138,8 +143,10 @@ def join_target_not_there(case: Case) -> Iterator[Hit]:
         Rnd 1: Ch 1, 8 sc in magic ring, join with sl st to first sc (8)
         Rnd 2: Ch 1, 2 sc in each st around, join with sl st to first sc (16)
 
-    Limits: compares the length named in the join with the starting chain of the same round; "3rd ch of
-    beginning ch-5" fits a chain of 5.
+    Limits: compares the length named in the join with the starting chain of the same round; "3rd ch
+    of beginning ch-5" fits a chain of 5.
+
+    Trade checks: L4.
     """
     for line in case.lines:
         chains = _starting_chains(line) if line.label.kind is Kind.ROUND and not _on_chain(line) else []
@@ -190,8 +197,10 @@ def one_round_not_joined(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, 2 sc in each st around, join with sl st to first sc (16)
         Rnd 3: Ch 1, sc in each st around, join with sl st to first sc (16)
 
-    Limits: a round of the same part that begins with a chain and whose next round begins with one too; not
-    said where the text speaks of joining for all rounds at once.
+    Limits: a round of the same part that begins with a chain and whose next round begins with one
+    too; not said where the text speaks of joining for all rounds at once.
+
+    Trade checks: L5.
     """
     if case.says_any("continuous", "continuously", "spiral"):
         return
@@ -245,7 +254,10 @@ def turn_not_said(case: Case) -> Iterator[Hit]:
         Row 6: Ch 1, sc in each st across, turn (10)
         Row 7: Ch 1, sc in each st across, turn (10)
 
-    Limits: one row in six or fewer, neither the last of a part nor one that is cut or refers to another row.
+    Limits: one row in six or fewer, neither the last of a part nor one that is cut or refers to
+    another row.
+
+    Trade checks: L6.
     """
     for lines in case.lines_by_section:
         rows = [line for line in lines if line.label.kind is Kind.ROW and line.label.numbers]
@@ -294,7 +306,10 @@ def first_stitch_place_varies(case: Case) -> Iterator[Hit]:
         Rnd 2: Ch 1, sc in same st, sc in next 7 sts, join with sl st to first sc (8)
         Rnd 3: Ch 1, sc in same st, sc in next 7 sts, join with sl st to first sc (8)
 
-    Limits: needs four rounds of a part that say "same" and one that says "next" after a chain of one.
+    Limits: needs four rounds of a part that say "same" and one that says "next" after a chain of
+    one.
+
+    Trade checks: L7.
     """
     for lines in case.lines_by_section:
         starts = [
@@ -312,22 +327,28 @@ def first_stitch_place_varies(case: Case) -> Iterator[Hit]:
 def seam_drift_not_foreseen(case: Case) -> Iterator[Hit]:
     """In a spiral, things that have to line up are placed with the drift of the round's start in mind.
 
-    Why: in spiral single crochet the start walks half a stitch a round: after 20 rounds ten stitches. Handles
-    set by counting from it stand askew over the base.
+    Why: in spiral single crochet the start walks half a stitch a round: after 20 rounds ten
+    stitches. Handles set by counting from it stand askew over the base.
 
     Wrong:
         Notes: Work in a continuous spiral, do not join.
         Rnd 1: 20 sc in magic ring (20)
         Rnds 2-20: sc in each st around (20)
-        Rnd 21: sc in next 3 sts, ch 4, skip 4 sts, sc in next 6 sts, ch 4, skip 4 sts, sc in next 3 sts
+        Rnd 21: sc in next 3 sts, ch 4, skip 4 sts, sc in next 6 sts, ch 4, skip 4 sts, sc in next 3
+        sts
     Right:
-        Notes: Work in a continuous spiral, do not join. Before the handles, flatten the bag and move the marker to the side.
+        Notes: Work in a continuous spiral, do not join. Before the handles, flatten the bag and
+        move the marker to the side.
         Rnd 1: 20 sc in magic ring (20)
         Rnds 2-20: sc in each st around (20)
-        Rnd 21: sc in next 3 sts, ch 4, skip 4 sts, sc in next 6 sts, ch 4, skip 4 sts, sc in next 3 sts
+        Rnd 21: sc in next 3 sts, ch 4, skip 4 sts, sc in next 6 sts, ch 4, skip 4 sts, sc in next 3
+        sts
 
-    Limits: said where two openings or handles are made in a spiral after ten rounds or more, and no word of
-    flattening, folding, centring or moving a marker stands there. Half a stitch is geometry, taken for all stitches.
+    Limits: said where two openings or handles are made in a spiral after ten rounds or more, and no
+    word of flattening, folding, centring or moving a marker stands there. Half a stitch is
+    geometry, taken for all stitches.
+
+    Trade checks: L8.
     """
     if case.says_any(
         "flatten", "flattened", "fold", "folded", "center", "centre", "centred", "centered", "align", "lined"
@@ -366,14 +387,21 @@ def start_away_from_space(case: Case) -> Iterator[Hit]:
     stitches away.
 
     Wrong:
-        Rnd 1: Ch 3 (counts as dc), 2 dc in magic ring, (ch 2, 3 dc in ring) 3 times, ch 2, join with sl st to top of ch-3 (12 dc, 4 ch-2 sps)
-        Rnd 2: Ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in same ch-2 sp, *ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp; rep from * 2 more times, ch 1, join with sl st to top of ch-3
+        Rnd 1: Ch 3 (counts as dc), 2 dc in magic ring, (ch 2, 3 dc in ring) 3 times, ch 2, join
+        with sl st to top of ch-3 (12 dc, 4 ch-2 sps)
+        Rnd 2: Ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in same ch-2 sp, *ch 1, (3 dc, ch 2, 3 dc) in
+        next ch-2 sp; rep from * 2 more times, ch 1, join with sl st to top of ch-3
     Right:
-        Rnd 1: Ch 3 (counts as dc), 2 dc in magic ring, (ch 2, 3 dc in ring) 3 times, ch 2, join with sl st to top of ch-3 (12 dc, 4 ch-2 sps)
-        Rnd 2: Sl st in next 2 dc, sl st in ch-2 sp, ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in same ch-2 sp, *ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp; rep from * 2 more times, ch 1, join with sl st to top of ch-3
+        Rnd 1: Ch 3 (counts as dc), 2 dc in magic ring, (ch 2, 3 dc in ring) 3 times, ch 2, join
+        with sl st to top of ch-3 (12 dc, 4 ch-2 sps)
+        Rnd 2: Sl st in next 2 dc, sl st in ch-2 sp, ch 3 (counts as dc), (2 dc, ch 2, 3 dc) in same
+        ch-2 sp, *ch 1, (3 dc, ch 2, 3 dc) in next ch-2 sp; rep from * 2 more times, ch 1, join with
+        sl st to top of ch-3
 
-    Limits: said where the round before ends with a join into its first stitch or chain and begins with a
-    stitch, so that no space stands there.
+    Limits: said where the round before ends with a join into its first stitch or chain and begins
+    with a stitch, so that no space stands there.
+
+    Trade checks: L9.
     """
     for before, worked in case.pairs:
         if before is None or worked.kind != Kind.ROUND:
@@ -438,7 +466,10 @@ def yarn_never_cut(case: Case) -> Iterator[Hit]:
         Rnd 3: Join A, ch 1, sc in each st around, join with sl st to first sc (16)
         Fasten off.
 
-    Limits: silent as soon as the text speaks anywhere of fastening off, cutting, breaking, carrying or dropping.
+    Limits: silent as soon as the text speaks anywhere of fastening off, cutting, breaking, carrying
+    or dropping.
+
+    Trade checks: L10.
     """
     if case.says_any(
         "fasten",

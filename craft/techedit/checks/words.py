@@ -14,14 +14,14 @@ _SHORT = {Kind.ROUND: "Rnd", Kind.ROW: "Row"}
 
 
 def round_name(worked: WorkedRound) -> str:
-    """ "Rnd 7", "Row 4", or "this row" where it has no number."""
+    """Such as "Rnd 7", "Row 4", or "this row" where it has no number."""
     if worked.number is None:
         return f"this {worked.kind}"
     return f"{'Rnd' if worked.kind == Kind.ROUND else 'Row'} {worked.number}"
 
 
 def line_name(line: Line) -> str:
-    """ "Rnd 7", "Rows 5-9", or "this row"."""
+    """Such as "Rnd 7", "Rows 5-9", or "this row"."""
     numbers = line.label.numbers
     short = _SHORT[line.label.kind]
     if not numbers:
@@ -30,13 +30,13 @@ def line_name(line: Line) -> str:
 
 
 def listed(words: Iterable[str]) -> str:
-    """ "S", "S and L", "S, M and L"."""
+    """Such as "S", "S and L", "S, M and L"."""
     parts = list(words)
     return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1]))) if parts else ""
 
 
 def size_words(case: Case, sizes: Sequence[int]) -> str:
-    """ "size M", "sizes S and L"; the position where the pattern names no sizes."""
+    """Such as "size M", "sizes S and L"; the position where the pattern names no sizes."""
     names = [case.draft.sizes[at] if at < len(case.draft.sizes) else str(at + 1) for at in sizes]
     return f"{'size' if len(names) == 1 else 'sizes'} {listed(names)}"
 
@@ -58,4 +58,4 @@ def quoted(case: Case, start: int, end: int, longest: int = 60) -> str:
 def steps_words(case: Case, line: Line) -> str:
     """The steps of a line without its label and count."""
     end = line.stated.span.start if line.stated else line.span.end
-    return quoted(case, line.label.span.end, end).strip(" :.-–—=([")
+    return quoted(case, line.label.span.end, end).lstrip(" :.-–—=").rstrip(" .-–—=([")

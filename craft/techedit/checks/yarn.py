@@ -44,7 +44,8 @@ def _used(case: Case) -> dict[str, Span]:
 def colour_not_listed(case: Case) -> Iterator[Hit]:
     """Every colour letter used in the work stands in the list of yarns.
 
-    Why: a maker buys by the list. "With C" where only A and B are listed stops the work on a Sunday evening.
+    Why: a maker buys by the list. "With C" where only A and B are listed stops the work on a Sunday
+    evening.
 
     Wrong:
         Yarn: A: Gull DK, 2 balls sand; B: Gull DK, 1 ball sea
@@ -58,6 +59,8 @@ def colour_not_listed(case: Case) -> Iterator[Hit]:
         Rnd 3: With A, (sc, inc) x 6 (18)
 
     Limits: only letters (A to H, MC, CC) are followed, and only where the list gives letters too.
+
+    Trade checks: B1.
     """
     known = _labelled(case)
     if not known:
@@ -83,6 +86,8 @@ def colour_not_used(case: Case) -> Iterator[Hit]:
         Rnd 2: With B, inc x 6 (12)
 
     Limits: a letter that stands anywhere in the notes or instructions counts as used.
+
+    Trade checks: B2.
     """
     for label, yarn in _labelled(case).items():
         elsewhere = [s for s in case.spans_of(label.lower()) if not _within(s, yarn.span)]
@@ -103,7 +108,8 @@ def _within(inner: Span, outer: Span) -> bool:
 
 @check("yarn-record-incomplete", "B3", Level.WARNING, needs="yarns")
 def yarn_record_incomplete(case: Case) -> Iterator[Hit]:
-    """A yarn is described so that another can take its place: weight, fibre, grams and metres a ball, amount.
+    """A yarn is described so that another can take its place: weight, fibre, grams and metres a ball,
+    amount.
 
     Why: makers seldom find the very yarn. Metres to a ball and fibre let them choose another.
 
@@ -114,7 +120,10 @@ def yarn_record_incomplete(case: Case) -> Iterator[Hit]:
         Yarn: Gull DK, 100% wool, 50 g / 120 m balls, 3 balls
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: said once for all colours of one yarn; silent where the line names a colour and nothing else.
+    Limits: said once for all colours of one yarn; silent where the line names a colour and nothing
+    else.
+
+    Trade checks: B3.
     """
     seen: set[tuple[str, ...]] = set()
     for yarn in case.facts.yarns:
@@ -151,6 +160,8 @@ def fibres_do_not_add_up(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: several yarns in one line may come to 200 or 300.
+
+    Trade checks: B4.
     """
     seen: set[tuple[object, ...]] = set()
     for yarn in case.facts.yarns:
@@ -195,6 +206,8 @@ def balls_do_not_cover_amount(case: Case) -> Iterator[Hit]:
     Right:
         Yarn: Gull DK, 100% wool, 50 g / 120 m, 3 balls; needs 265 m
         Rnd 1: 6 sc in magic ring (6)
+
+    Trade checks: B5.
     """
     for yarn in case.facts.yarns:
         need, have, each = _needed_m(yarn), _listed_m(yarn), _metres(yarn)
@@ -229,6 +242,8 @@ def yarn_amounts_by_size(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: a list that is too short must be mended; one that falls is asked to be looked at again.
+
+    Trade checks: B8.
     """
     count = len(case.draft.sizes)
     for yarn in case.facts.yarns:
@@ -247,12 +262,16 @@ def yarn_amounts_by_size(case: Case) -> Iterator[Hit]:
 def amount_against_estimate(case: Case) -> Iterator[Hit]:
     """The amount printed is what the stitches take, with a margin.
 
-    Why: an amount copied from an earlier draft leaves makers short, or sells them a ball they never open.
+    Why: an amount copied from an earlier draft leaves makers short, or sells them a ball they never
+    open.
 
     Wrong: the text says 150 m, and 9,400 stitches at your gauge come to 244 m.
     Right: the text says 270 m.
 
-    Limits: needs the estimate of the yarn page; an amount from 5 % below to 60 % above it is let pass.
+    Limits: needs the estimate of the yarn page; an amount from 5 % below to 60 % above it is let
+    pass.
+
+    Trade checks: B9.
     """
     yarns = [yarn for yarn in case.facts.yarns if _needed_m(yarn) or _listed_m(yarn)]
     need = case.facts.needed_m
@@ -284,8 +303,10 @@ def colour_split(case: Case) -> Iterator[Hit]:
         Rnd 2: With B, sc in each st around (60)
         Rnd 3: sc in each st around (60)
 
-    Limits: compares shares of stitches, so a share is only called wrong when it is out by more than two and
-    a half times; needs lengths or balls for at least two letters.
+    Limits: compares shares of stitches, so a share is only called wrong when it is out by more than
+    two and a half times; needs lengths or balls for at least two letters.
+
+    Trade checks: B10.
     """
     amounts = {
         label: (_needed_m(yarn) or _listed_m(yarn) or (0.0,))[0] for label, yarn in _labelled(case).items()
@@ -317,7 +338,8 @@ def _by_colour(case: Case) -> tuple[tuple[str, tuple[tuple[str, int], ...]], ...
 def metres_and_yards_disagree(case: Case) -> Iterator[Hit]:
     """A length of yarn in metres and in yards is the same length: 1 yd = 0.9144 m.
 
-    Why: 200 m printed as 183 yd was multiplied the wrong way round; buyers in yards end up a ball short.
+    Why: 200 m printed as 183 yd was multiplied the wrong way round; buyers in yards end up a ball
+    short.
 
     Wrong:
         Yarn: Gull DK, 100 g / 200 m (183 yd)
@@ -327,6 +349,8 @@ def metres_and_yards_disagree(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: a difference of 3 % or 1.5 m is taken for rounding.
+
+    Trade checks: B6.
     """
     yield from _converted(case, "m", "yd", M_PER_YARD, 0.03, 1.5)
 
@@ -345,6 +369,8 @@ def grams_and_ounces_disagree(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: a difference of 4 % or 1.5 g is taken for rounding.
+
+    Trade checks: B7.
     """
     yield from _converted(case, "g", "oz", G_PER_OUNCE, 0.04, 1.5)
 
@@ -358,14 +384,15 @@ def _converted(
             continue
         left, right = _in_metric(first, other, factor), _in_metric(second, other, factor)
         if any(abs(a - b) > max(least, part * a) for a, b in zip(left, right, strict=True)):
+            pair = case.closed(Span(first.span.start, second.span.end))
             right_value = left[0] / factor if second.unit == other else left[0]
             values = {
-                "pair": quoted(case, first.span.start, second.span.end),
+                "pair": quoted(case, *pair),
                 "first": quoted(case, *first.span),
                 "right": f"{right_value:.3g}",
                 "unit": second.unit,
             }
-            yield Hit(Span(first.span.start, second.span.end), values)
+            yield Hit(pair, values)
 
 
 def _in_metric(amount: Amount, other: str, factor: float) -> tuple[float, ...]:
@@ -385,7 +412,10 @@ def weight_names_disagree(case: Case) -> Iterator[Hit]:
         Yarn: Gull DK, class 3, 50 g / 120 m
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: names of the United States, Britain and Australia; a name in use for two classes fits both.
+    Limits: names of the United States, Britain and Australia; a name in use for two classes fits
+    both.
+
+    Trade checks: B14.
     """
     for yarn in case.facts.yarns:
         for name in yarn.weight_names:
@@ -403,7 +433,8 @@ def weight_names_disagree(case: Case) -> Iterator[Hit]:
 # ---------------------------------------------------------------------------- B11, B12, B13
 
 _STRANDS = re.compile(
-    r"\b(?:(?:2|3|4|two|three|four) strands?\b[^.\n]{0,30}\b(?:held|together|tog)\b|yarn (?:held )?double[d]?\b"
+    r"\b(?:(?:2|3|4|two|three|four) strands?\b[^.\n]{0,30}\b(?:held|together|tog)\b"
+    r"|yarn (?:held )?double[d]?\b"
     r"|double strand(?:ed)?\b|held double\b)",
     re.IGNORECASE,
 )
@@ -429,6 +460,8 @@ def strands_not_declared(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in ring (6)
 
     Limits: whether the amount was doubled can only be asked.
+
+    Trade checks: B11.
     """
     found = (
         list(_STRANDS.finditer(case.text)) if case.says_any("strands", "strand", "double", "doubled") else []
@@ -453,6 +486,8 @@ def no_word_on_dye_lot(case: Case) -> Iterator[Hit]:
         Rnd 1: 6 sc in magic ring (6)
 
     Limits: asks only whether the words stand there, and only where balls or lengths are listed.
+
+    Trade checks: B12.
     """
     amounts = [yarn for yarn in case.facts.yarns if yarn.balls or yarn.needed]
     if amounts and not case.says_any(
@@ -468,7 +503,8 @@ _EXEMPT_KINDS = frozenset({"toy", "shawl"})
 def gauge_unlike_yarn(case: Case) -> Iterator[Hit]:
     """Yarn weight, hook and gauge go together.
 
-    Why: 20 sc to 10 cm with the finest yarn on an 8 mm hook cannot be worked; one of the three is a slip.
+    Why: 20 sc to 10 cm with the finest yarn on an 8 mm hook cannot be worked; one of the three is a
+    slip.
 
     Wrong:
         Yarn: Gull Fine, class 1, 50 g / 200 m
@@ -481,8 +517,11 @@ def gauge_unlike_yarn(case: Case) -> Iterator[Hit]:
         Gauge: 26 sc and 28 rows = 10 cm
         Rnd 1: 6 sc in magic ring (6)
 
-    Limits: measured against the spread of more than a thousand published gauges, not against one table, so
-    only what lies far outside it is mentioned. Toys, lace and several strands held together are left alone.
+    Limits: measured against the spread of more than a thousand published gauges, not against one
+    table, so only what lies far outside it is mentioned. Toys, lace and several strands held
+    together are left alone.
+
+    Trade checks: B13.
     """
     yarn, gauge = case.facts.yarns[0], case.facts.gauge
     weight = _metres_per_100g(yarn)

@@ -17,18 +17,20 @@ _NAME = (
     r"sc|hdc|dc|tr|dtr|htr|esc|ss|sl st|fpdc|bpdc"
 )
 _COUNT = re.compile(
+    r"(?:(?P<range>(?:rows|rounds|rnds)\s+1\s?(?:-|–|to)\s?(?P<last>\d+))\b|"
     rf"(?P<number>\d+(?:\.\d+)?(?:\s?[½¼¾]| 1/2)?)\s*"
     rf"(?:(?P<rows>(?:(?:sc|hdc|dc|tr|htr)\s+)?(?:rows?|rounds?|rnds?)\b)"
     rf"|(?P<repeats>(?:pattern |pat )?(?:repeats?|reps?|shells?|clusters?|v-sts?|motifs?|squares?)\b"
     rf"(?:\s*(?:of\s+|\()(?P<each>\d+)\s*sts?\b)?)"
     rf"|(?P<stitch>{_NAME})\b(?:\s*(?:sts?|stitches)\b)?"
-    rf"|(?P<sts>sts?\b|stitches\b))",
+    rf"|(?P<sts>sts?\b|stitches\b)))",
     re.IGNORECASE,
 )
 _SPAN_CM = re.compile(r"=|\bto\b|\bin\b|\bover\b|\bper\b|\bmeasures?\b", re.IGNORECASE)
 _IN_STITCH = re.compile(rf"\b(?:in|of)\s+(?P<stitch>{_NAME})\b", re.IGNORECASE)
 _FABRIC = re.compile(
-    r"\bin (?P<fabric>(?:the )?(?:stitch )?(?:pat(?:tern|t)?\b|[A-Z][\w-]*(?: [A-Z][\w-]*)* (?:St|Stitch|Pat)\b))"
+    r"\bin (?P<fabric>(?:the )?(?:[a-z]+ )?(?:[a-z]+ )?(?:pat(?:tern|t)?\b"
+    r"|[A-Z][\w-]*(?: [A-Z][\w-]*)* (?:St|Stitch|Pat)\b))"
 )
 _ROUND = re.compile(r"\bin (?:the )?(?:round|rnd)s?\b|\bin rnds\b", re.IGNORECASE)
 _FLAT = re.compile(r"\bin rows\b|\bflat\b|\bback and forth\b", re.IGNORECASE)
@@ -93,8 +95,8 @@ def _take(
 ) -> None:
     """Put one counted number into what is found; the first of each kind stands."""
     cm = length.cm[0]
-    value = number(count["number"])
-    if count["rows"]:
+    value = number(count["last"] or count["number"])
+    if count["rows"] or count["range"]:
         if "rows" not in found:
             found |= {"rows": value, "height_cm": cm}
     elif count["repeats"]:

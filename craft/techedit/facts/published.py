@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["CLASS_METRES_PER_100G", "WIDTH_FITS", "WIDTHS_MM", "expected_width_mm", "usual_hooks_mm"]
+__all__ = ["CLASS_METRES_PER_100G", "WIDTHS_MM", "WIDTH_FITS", "expected_width_mm", "usual_hooks_mm"]
 
 # class -> metres in 100 g, the median of the published yarns of that class
 CLASS_METRES_PER_100G: dict[int, float] = {1: 487, 2: 299, 3: 250, 4: 168, 5: 116, 6: 70, 7: 19}

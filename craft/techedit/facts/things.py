@@ -14,15 +14,18 @@ __all__ = ["KINDS", "NOTIONS", "kind_of", "read_hooks", "read_measures", "read_n
 _MM = re.compile(r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b", re.IGNORECASE)
 _US = re.compile(
     r"(?<![\w/.])(?:U\.?S\.?\s*)?(?:size\s*)?"
-    r"(?P<us>[A-U](?:/[A-Z])?\s?[-/]\s?\d{1,2}(?:\s?½|\s1/2|\.5)?|[B-U](?=\s?(?:hook|[),;]))|(?<=US )\d{1,2}(?:\s?½)?)(?![\w.])"
+    r"(?P<us>[A-U](?:/[A-Z])?\s?[-/]\s?\d{1,2}(?:\s?½|\s1/2|\.5)?|[B-U](?=\s?(?:hook|[),;]))"
+    r"|(?<=US )\d{1,2}(?:\s?½)?)(?![\w.])"
 )
 _STEEL = re.compile(r"\bsteel\b", re.IGNORECASE)
 
 NOTIONS: dict[str, str] = {
     "button": r"buttons?", "zip": r"zips?|zippers?", "eye": r"(?:safety |toy )?eyes?",
-    "marker": r"(?:stitch |locking )?markers?", "stuffing": r"stuffing|fibrefill|fiberfill|polyfill|toy filling",
+    "marker": r"(?:stitch |locking )?markers?",
+    "stuffing": r"stuffing|fibrefill|fiberfill|polyfill|toy filling",
     "magnet": r"magnets?", "elastic": r"elastic", "ribbon": r"ribbon", "felt": r"felt",
-    "wire": r"wire", "bead": r"beads?", "snap": r"(?:snaps?|press studs?|poppers?)", "lining": r"lining(?: fabric)?",
+    "wire": r"wire", "bead": r"beads?", "snap": r"(?:snaps?|press studs?|poppers?)",
+    "lining": r"lining(?: fabric)?",
     "needle": r"(?:yarn|tapestry|darning|wool|sewing) needles?", "cord": r"cord", "d-ring": r"d-rings?",
     "clasp": r"clasps?", "hook and eye": r"hooks? and eyes?", "pompom maker": r"pompom maker",
 }  # fmt: skip
@@ -45,7 +48,8 @@ KINDS: dict[str, str] = {
     "shawl": r"shawls?|wraps?|stole|shawlette",
     "scarf": r"scarf|scarves|cowls?|snood",
     "bag": r"bags?|tote|purse|pouch|clutch",
-    "garment": r"sweaters?|jumpers?|pullovers?|cardigans?|tops?|tees?|vests?|tunic|dress|jackets?|skirts?|shrug",
+    "garment": r"sweaters?|jumpers?|pullovers?|cardigans?|tops?|tees?|vests?|tunic|dress|jackets?|skirts?"
+    r"|shrug",
     "coaster": r"coasters?|placemats?|mats?|trivets?|doily|doilies|potholders?|hot ?pads?",
     "cloth": r"dish ?cloths?|wash ?cloths?|face ?cloths?|scrubb(?:y|ies)",
     "mitten": r"mittens?|gloves?|mitts?",
@@ -96,35 +100,6 @@ def _count(word: str | None) -> int | None:
     if word is None:
         return None
     return int(word) if word.isdigit() else _WORDS.index(word.lower()) + 1
-
-
-def read_measures(text: str, span: Span, name: str) -> Iterator[Measure]:
-    """The measurements of a fact line, one for each name within it ("Width 40 cm, length 60 cm")."""
-    lengths = [amount for amount in amounts(text, span) if amount.cm]
-    index = 0
-    while index < len(lengths):
-        group = [lengths[index]]
-        while index + len(group) < len(lengths) and _same(
-            text, group[-1].span, lengths[index + len(group)].span
-        ):
-            group.append(lengths[index + len(group)])
-        start = lengths[index - 1].span.end if index else span.start
-        words = " ".join(re.findall(r"[a-z]+", text[start : group[0].span.start].lower()))
-        after = re.match(
-            r"\s*(wide|long|tall|high|deep|around|across|diameter)\b", text[group[-1].span.end :][:20]
-        )
-        yield Measure(
-            " ".join(filter(None, (words or name, after[1] if after else ""))),
-            Span(group[0].span.start, group[-1].span.end),
-            tuple(group),
-        )
-        index += len(group)
-
-
-def _same(text: str, first: Span, second: Span) -> bool:
-    """Whether two amounts say one thing in two units."""
-    between = text[first.end : second.start].strip()
-    return between in {"(", "[", "/", "=", "or"}
 
 
 def read_measures(text: str, span: Span, name: str) -> Iterator[Measure]:

@@ -32,7 +32,8 @@ _WEIGHT = re.compile(
     re.IGNORECASE,
 )
 _CLASS = re.compile(
-    r"\b(?:class|category|cat\.|weight|cyc)\s*(?:no\.?\s*|#\s*|number\s*)?[(\[]?(?P<number>[0-7])\b(?!\s*(?:m|g|%|\.))"
+    r"\b(?:class|category|cat\.|weight|cyc)\s*(?:no\.?\s*|#\s*"
+    r"|number\s*)?[(\[]?(?P<number>[0-7])\b(?!\s*(?:m|g|%|\.))"
     r"|#(?P<mark>[0-7])\b|[(\[](?P<lone>[0-7])[)\]]",
     re.IGNORECASE,
 )
@@ -47,7 +48,8 @@ _BALLS = re.compile(
     re.IGNORECASE,
 )
 _COLOUR = re.compile(
-    r"\b(?:in|colou?r(?:way)?|shade|balls?|skeins?)\s+(?:of |in )?(?P<colour>[a-z]+)\b|[(](?P<bracket>[a-z]+)[)]"
+    r"\b(?:in|colou?r(?:way)?|shade|balls?|skeins?)\s+(?:of |in )?(?P<colour>[a-z]+)\b"
+    r"|[(](?P<bracket>[a-z]+)[)]"
 )
 _NOT_COLOURS = frozenset({"each", "total", "all", "size", "weight", "balls", "skeins", "order", "approx"})
 _NEED = re.compile(

@@ -69,8 +69,8 @@ def rounds(draw: st.DrawFn, *, sizes: int = 1) -> Text:
         widths = tuple(count // start for count in counts)
     else:
         widths = (width,) * sizes
-    for _ in range(draw(st.integers(1, 4))):
-        lines.append(Made("sc in each st around", tuple(start * w for w in widths)))
+    around = Made("sc in each st around", tuple(start * w for w in widths))
+    lines += [around] * draw(st.integers(1, 4))
     for _ in range(draw(st.integers(0, min(widths) - 2))):
         lines.append(_shrink(start, widths, style))
         widths = tuple(w - 1 for w in widths)
