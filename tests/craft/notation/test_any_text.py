@@ -26,11 +26,8 @@ Row 7: working in back loops only, inc x 3, dec, 5 (6, 7) hdc in corner sp - 24 
 """
 
 WORDS = [
-    *sorted(set(PATTERN.replace("
-", " 
- ").split(" "))),
-    *("½", "🧶", "(", "[", ")", "]", "*", "**", "
-", "–"),
+    *sorted(set(PATTERN.replace("\n", " \n ").split(" "))),
+    *("½", "🧶", "(", "[", ")", "]", "*", "**", "\n", "–"),
 ]
 
 

@@ -62,15 +62,15 @@ def _defined(text: str) -> tuple[str, int, int]:
     [
         (
             (
-                "Abbreviations: 4tcl = (Yoh. Draw up a loop in next st. Yoh and draw through 2 loops on hook) "
-                "4 times. Yoh and draw through 5 loops on hook."
+                "Abbreviations: 4tcl = (Yoh. Draw up a loop in next st. Yoh and draw through 2 loops "
+                "on hook) 4 times. Yoh and draw through 5 loops on hook."
             ),
             ("4tcl", 4, 1),
         ),
         (
             (
-                "Abbreviations: Pod = (Yoh and draw up a loop. Yoh and draw through 2 loops on hook) 5 times in "
-                "indicated st. Yoh and draw through all loops on hook."
+                "Abbreviations: Pod = (Yoh and draw up a loop. Yoh and draw through 2 loops on hook) 5 "
+                "times in indicated st. Yoh and draw through all loops on hook."
             ),
             ("pod", 1, 1),
         ),
@@ -93,8 +93,8 @@ def test_definitions(text: str, found: tuple[str, int, int]) -> None:
 
 def test_a_defined_name_is_read_in_the_work() -> None:
     text = (
-        "Abbreviations: 4tcl = (Yoh. Draw up a loop in next st. Yoh and draw through 2 loops on hook) 4 times. "
-        "Yoh and draw through 5 loops on hook.\n\nRow 2: 4tcl over next 4 sts. Ch 3. 4 tcl over next 4 sts."
+        "Abbreviations: 4tcl = (Yoh. Draw up a loop in next st. Yoh and draw through 2 loops on hook) 4 "
+        "times. Yoh and draw through 5 loops on hook.\n\nRow 2: 4tcl over next 4 sts. Ch 3. 4 tcl over next 4 sts."
     )
     (line,) = lines(read(text))
     assert steps(line.steps) == ["1 4tcl @ next 4 st", "ch 3", "1 4tcl @ next 4 st"]
