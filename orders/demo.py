@@ -13,7 +13,7 @@ from patterns.models import Kind, Revision
 from patterns.selectors import published_patterns
 from workroom.demo import Cast
 from yarns.amounts import Unit
-from yarns.models import Colour, Supply
+from yarns.models import Colour, Supply, SupplyKind
 
 LABEL = "Sewn-in labels Two Gulls"
 FINISHING_MINUTES = {Kind.HAT: 20, Kind.TOY: 55, Kind.KITCHEN: 10, Kind.BAG: 25}
@@ -57,6 +57,9 @@ def _piece(kind: Kind) -> Piece | None:
     yarns = [part for part in draft.yarns if part.mass_mg]
     for part in yarns:
         part.colour_id = part.colour_id or _any_colour(revision, part.part_key)
+    for extra in draft.extras:
+        if extra.kind == ExtraKind.FILLING:
+            extra.supply = Supply.objects.filter(kind=SupplyKind.FILLING).first()
     facts = PieceFacts(
         title=draft.title,
         minutes=max(1, draft.minutes) + FINISHING_MINUTES[kind],

@@ -1,12 +1,22 @@
 """A new piece as the pattern suggests it: size, yarn by the estimate, notions, minutes from the stitches."""
 
+import re
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
 
 from orders.models import ExtraKind, Piece, PieceExtra, PieceYarn
 from patterns import revisions
 from patterns.models import Revision
 from patterns.selectors import published_patterns
 from yarns.amounts import Unit
+
+G_MG: Final = 1_000
+TENTH_G_MG: Final = 100
+TOOLS: Final = re.compile(
+    r"\b(needles?|hooks?|markers?|scissors|tape measure|pins?|row counter)\b", re.IGNORECASE
+)
+FILLING: Final = re.compile(r"\b(?:filling|stuffing|fill)\b.*?(\d{1,4}(?:[.,]\d)?)\s*g\b", re.IGNORECASE)
 
 __all__ = ["PieceDraft", "draft_of", "find_revision", "newer_revision", "pattern_choices"]
 
@@ -62,30 +72,51 @@ def draft_of(revision: Revision, size_key: str) -> PieceDraft:
         title=piece_title(revision, size_key)[:120],
         minutes=revisions.estimated_minutes(revision, size_key),
         yarns=tuple(_yarn(need) for need in needs),
-        extras=tuple(_extra(notion) for notion in revisions.notions(revision)),
+        extras=tuple(_extra(n) for n in revisions.notions(revision) if not _is_tool(n)),
         without_mass=tuple(need.label for need in needs if not need.likely_mg),
     )
 
 
 def _yarn(need: revisions.YarnNeed) -> PieceYarn:
-    likely_mg = need.likely_mg or 0
+    likely_mg = _round(need.likely_mg or 0, TENTH_G_MG)
     return PieceYarn(
         part_key=need.key,
         label=need.label[:80],
         colour_id=need.colour_id,
         mass_mg=likely_mg,
-        reserve_mg=max(likely_mg, need.safe_mg or 0),
+        reserve_mg=max(likely_mg, _round_up(need.safe_mg or 0, G_MG)),
         from_pattern=bool(likely_mg),
     )
 
 
+def _round(mass_mg: int, step_mg: int) -> int:
+    """An estimate is no finer than a scale; what is something stays something."""
+    return max(step_mg, (mass_mg + step_mg // 2) // step_mg * step_mg) if mass_mg else 0
+
+
+def _round_up(mass_mg: int, step_mg: int) -> int:
+    return -(-mass_mg // step_mg) * step_mg
+
+
+def _is_tool(notion: revisions.NotionNeed) -> bool:
+    """What a pattern asks for and keeps: it is no part of the piece and costs it nothing."""
+    return notion.supply_id is None and notion.price_minor is None and bool(TOOLS.search(notion.text))
+
+
 def _extra(notion: revisions.NotionNeed) -> PieceExtra:
+    """A filling with its grams ("toy filling, about 25 g") is weighed, anything else counted."""
+    mass = FILLING.search(notion.text)
+    if mass and notion.quantity == 1 and notion.price_minor is None:
+        grams_mg = int(Decimal(mass[1].replace(",", ".")) * G_MG)
+        kind, unit, quantity = ExtraKind.FILLING, Unit.MILLIGRAM, grams_mg
+    else:
+        kind, unit, quantity = ExtraKind.NOTION, Unit.PIECE, notion.quantity
     return PieceExtra(
-        kind=ExtraKind.NOTION,
+        kind=kind,
         label=notion.text[:80],
         supply_id=notion.supply_id,
-        unit=Unit.PIECE,
-        quantity=notion.quantity,
+        unit=unit,
+        quantity=quantity,
         price_minor=notion.price_minor,
     )
 

@@ -173,12 +173,16 @@ def frozen(navy: Colour, eyes: Supply) -> dict[str, Any]:
                     "strands": 1,
                 },
             ],
-            "notions": [{"text": "safety eyes", "quantity": 2, "price_minor": 15, "supply_id": eyes.pk}],
+            "notions": [
+                {"text": "safety eyes", "quantity": 2, "price_minor": 15, "supply_id": eyes.pk},
+                {"text": "Yarn needle", "quantity": 1, "price_minor": None, "supply_id": None},
+                {"text": "stuffing, about 2,5 g", "quantity": 1, "price_minor": None, "supply_id": None},
+            ],
         },
         "rounds": {"tally": {"m": {"sc": 100}}},
         "findings": [],
         "estimate": {
-            "yarn": {"m": [{"key": "MC", "likely_mm": 160_000, "likely_mg": 84_000, "safe_mg": 97_000}]},
+            "yarn": {"m": [{"key": "MC", "likely_mm": 160_000, "likely_mg": 83_971, "safe_mg": 96_120}]},
             "minutes": {"m": 85},
         },
     }

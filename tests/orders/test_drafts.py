@@ -40,6 +40,9 @@ def test_a_draft_takes_over_what_the_pattern_knows(pattern: Pattern, navy: Colou
     assert (main.part_key, main.colour_id, main.mass_mg, main.reserve_mg) == ("MC", navy.pk, 84_000, 97_000)
     assert (scrap.part_key, scrap.colour_id, scrap.from_pattern) == ("B", None, False)
     assert draft.without_mass == ("B: a scrap for the eyes",)
+    assert len(draft.extras) == 2, "a needle is no part of the piece"
+    filling = draft.extras[1]
+    assert (filling.kind, filling.unit, filling.quantity) == ("filling", "mg", 2500)
     notion = draft.extras[0]
     assert (notion.label, notion.quantity, notion.price_minor, notion.supply_id) == (
         "safety eyes",
