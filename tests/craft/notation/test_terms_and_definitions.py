@@ -94,7 +94,8 @@ def test_definitions(text: str, found: tuple[str, int, int]) -> None:
 def test_a_defined_name_is_read_in_the_work() -> None:
     text = (
         "Abbreviations: 4tcl = (Yoh. Draw up a loop in next st. Yoh and draw through 2 loops on hook) 4 "
-        "times. Yoh and draw through 5 loops on hook.\n\nRow 2: 4tcl over next 4 sts. Ch 3. 4 tcl over next 4 sts."
+        "times. Yoh and draw through 5 loops on hook.\n\n"
+        "Row 2: 4tcl over next 4 sts. Ch 3. 4 tcl over next 4 sts."
     )
     (line,) = lines(read(text))
     assert steps(line.steps) == ["1 4tcl @ next 4 st", "ch 3", "1 4tcl @ next 4 st"]
