@@ -79,7 +79,7 @@ def pattern_create(*, title: str, terms: str = Terms.US, by: Person) -> Pattern:
     raise NotReadyError(_("There are too many patterns of that name. Choose another title."))
 
 
-def text_save(pattern: Pattern, *, text: str, seen: int, by: Person) -> Pattern:
+def text_save(pattern: Pattern, *, text: str, seen: int, by: Person | None) -> Pattern:
     """Save the instructions, if nobody saved since the state `seen`. Raises StaleEditError."""
     with transaction.atomic():
         claimed = Pattern.objects.filter(pk=pattern.pk, text_edit=seen).update(

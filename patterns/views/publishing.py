@@ -9,6 +9,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from patterns.checking import Checked, check
@@ -38,7 +39,7 @@ def publish(request: StaffRequest, slug: str) -> HttpResponse:
     if request.method != "POST":
         return _show(request, pattern, checked, now, _unbound(pattern, now))
     form = PublishForm(request.POST)
-    if form.is_valid() and not in_the_way(checked):
+    if form.is_valid() and not in_the_way(pattern, checked):
         try:
             return _published(request, pattern, checked, form)
         except StaleEditError as stale:
@@ -70,16 +71,31 @@ def preview(request: StaffRequest, slug: str) -> HttpResponse:
     return render(request, "public/pattern.html", {"pattern": pattern, "edition": shown, "preview": True})
 
 
-def in_the_way(checked: Checked) -> list[str]:
+def in_the_way(pattern: Pattern, checked: Checked) -> list[str]:
     """What keeps a pattern from being published, as sentences; empty when nothing does."""
     if checked.broken:
         return [_("The check could not be finished, so nothing is known of the counts.")]
     if not checked.rounds:
         return [_("There are no rounds or rows that could be read.")]
-    number = len(checked.blocking)
+    return [*_sizes_differ(pattern, checked), *_to_mend(len(checked.blocking))]
+
+
+def _sizes_differ(pattern: Pattern, checked: Checked) -> Iterator[str]:
+    """Text and facts have to speak for the same number of sizes, or counts would go to the wrong one."""
+    named, read = pattern.sizes.count(), len(checked.sizes)
+    if named > 1 and read != named:
+        yield _("The facts name %(named)s sizes and the text is read for %(read)s.") % {
+            "named": named, "read": max(read, 1),
+        }  # fmt: skip
+
+
+def _to_mend(number: int) -> Iterator[str]:
     if number:
-        return [_("%(number)s remarks must be mended or set aside first.") % {"number": number}]
-    return []
+        yield ngettext(
+            "%(number)s remark must be mended or set aside first.",
+            "%(number)s remarks must be mended or set aside first.",
+            number,
+        ) % {"number": number}
 
 
 def _published(request: StaffRequest, pattern: Pattern, checked: Checked, form: PublishForm) -> HttpResponse:
@@ -126,7 +142,7 @@ def _show(
         "pattern": pattern,
         "form": form,
         "checked": checked,
-        "in_the_way": in_the_way(checked),
+        "in_the_way": in_the_way(pattern, checked),
         "missing": [*_missing(now), *_asked(pattern, now)],
         "revisions": pattern.revisions.select_related("published_by"),
         "tab": "publish",

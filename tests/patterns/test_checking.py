@@ -51,7 +51,8 @@ def test_sizes_from_the_field_serve_the_text() -> None:
 
 
 def test_a_size_with_a_dash_leaves_the_round_out() -> None:
-    text = THREE_SIZES + "Rnd 3: [Sc in next – (3, 4) sts, 2 sc in next st] – (4, 4) times. (– (20, 24) sts)\n"
+    line = "Rnd 3: [Sc in next – (3, 4) sts, 2 sc in next st] – (4, 4) times. (– (20, 24) sts)\n"
+    text = THREE_SIZES + line
     checked = check(compose(text, sizes=("S", "M", "L")), "us")
     assert checked.rounds[-1].totals == (None, 20, 24)
     assert checked.rounds[-1].verdict is Verdict.AGREES

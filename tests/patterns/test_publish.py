@@ -52,7 +52,7 @@ def test_what_contradicts_itself_is_not_published_unless_set_aside(
 ) -> None:
     pattern = make_pattern(text=DISC_WRONG)
     page = designer_client.get(ADDRESS).content.decode()
-    assert "1 remarks must be mended" in page or "1 remark must be mended" in page
+    assert "1 remark must be mended or set aside first." in page
     assert designer_client.post(ADDRESS, posted(pattern)).status_code == 422
     assert not Revision.objects.exists()
     aside = {"text": DISC_WRONG, "seen": "1"}
@@ -60,6 +60,16 @@ def test_what_contradicts_itself_is_not_published_unless_set_aside(
     designer_client.post("/desk/patterns/small-disc/", aside | {"do": f"aside:{key}", f"reason-{key}": "so"})
     assert designer_client.post(ADDRESS, posted(pattern)).status_code == 302
     assert Revision.objects.get().findings[0]["aside"] == "so"
+
+
+def test_text_and_facts_speak_for_the_same_sizes(designer_client: Client, full_pattern: Pattern) -> None:
+    text_save(
+        full_pattern, text="Sizes: 1 (2)\nRnd 1: 6 (8) sc in a magic ring. (6 (8) sts)\n", seen=1, by=None
+    )
+    full_pattern.refresh_from_db()
+    answer = designer_client.post("/desk/patterns/net-band/publish/", posted(full_pattern))
+    assert answer.status_code == 422
+    assert "The facts name 3 sizes and the text is read for 2." in answer.content.decode()
 
 
 @pytest.mark.parametrize("text", ["", "Fry the onions."])
