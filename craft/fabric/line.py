@@ -116,15 +116,17 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     older: Mapping[int, Edge],
     *,
     hint: tuple[bool | None, int] = (None, 0),
+    at_left: bool = False,
 ) -> Outcome:
     """Work the steps of one line. Never raises on any tree.
 
-    `hint`: what the join of the line shows of the starting chain (see `join_hint`).
+    `hint`: what the join of the line shows of the starting chain (see `join_hint`). `at_left`: the line begins on stitches
+    left unworked before.
     """
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
     hand.join_hint, hand.join_chain = hint
     hand.older = older
-    if LEFT in older and joins_at_left(steps):
+    if LEFT in older and at_left:
         hand.node = node_of(older[LEFT])
         hand.available = hand.node.stitches
     if hand.node is OPEN and not below.ring:

@@ -592,8 +592,11 @@ def go_to_other_side(hand: Hand) -> bool:
     return True
 
 
-def seek_start(hand: Hand, place: Place) -> None:
-    """Join or slip stitch to the place where the round starts; what is passed comes last."""
+def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
+    """Join or slip stitch to the place where the round starts; what is passed comes last.
+
+    `slipped`: by slip stitches, which in a row take their places off.
+    """
     before = hand.node
     if place.until is not None and (is_space(place.until) or place.until == "corner"):
         place = Place(How.NEXT, what="ch-sp", span=place.span)
@@ -622,7 +625,8 @@ def seek_start(hand: Hand, place: Place) -> None:
             wrapped = _between(before, at)
             after = node_of(edge_of(after), node_of(wrapped))
     hand.node = after
-    hand.standing_at = Node(_single(at, match), after)
+    joined = hand.kind is Kind.ROUND or not slipped
+    hand.standing_at = Node(_single(at, match), after) if joined else None
 
 
 def _single(node: Node, match: Match | None) -> Cells:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from craft.fabric.line import joins_at_left
 from craft.notation.tree import (
     AsRound,
     Evenly,
@@ -36,6 +37,7 @@ class Planned:
     `source`: the line that they come from, if it is another. `repeats`: 1, None for an open number.
     `last`: the sizes whose last round of the line this is: the printed count is for it. `sizes`: positions
     that have the round, () for all. `target`: count at which an open repeat ends. `why`: what is missing.
+    `at_left`: the line begins by joining yarn to stitches left unworked.
     """
 
     line: Line
@@ -48,6 +50,7 @@ class Planned:
     sizes: tuple[int, ...] = ()
     target: Numbers | None = None
     why: str | None = None
+    at_left: bool = False
 
 
 @dataclass(slots=True)
@@ -72,7 +75,18 @@ def plan(
     state = _Plan(max(size_count, 1), parts, before)
     for line in lines:
         _line(state, line)
+    _mark_left(state.done)
     return _with_last(state.done, state.size_count)
+
+
+def _mark_left(done: list[Planned]) -> None:
+    """A part, or a line with no label, that begins by joining yarn to the next stitch, begins on stitches
+    left unworked; a "next row" that does so goes on where the work is."""
+    for index, planned in enumerate(done):
+        label = planned.line.label
+        free = index == 0 or not (label.numbers or label.word)
+        if planned.cycle and free and planned.source is None and joins_at_left(planned.cycle[0]):
+            done[index] = replace(planned, at_left=True)
 
 
 def _with_last(done: list[Planned], size_count: int) -> list[Planned]:
@@ -195,16 +209,21 @@ def _shorten(state: _Plan, numbers: Sequence[int | None]) -> None:
 
 
 def _as_round(steps: Sequence[Step]) -> AsRound | None:
-    return next((step for step in steps if isinstance(step, AsRound)), None)
+    for step in steps:
+        if isinstance(step, AsRound):
+            return step
+        if isinstance(step, Repeat) and len(step.steps) == 1 and isinstance(step.steps[0], AsRound):
+            return replace(step.steps[0], times=step.times)  # "[rep rows 3-6] 5 times"
+    return None
 
 
 def _emit_as(state: _Plan, line: Line, as_round: AsRound) -> None:
-    rest = tuple(step for step in line.steps if step is not as_round)
+    rest = tuple(step for step in line.steps if step is not as_round and _as_round((step,)) is None)
     works = [step for step in rest if isinstance(step, (Work, Group, Repeat, Skip, Evenly))]
     if not as_round.numbers and not as_round.last and as_round.part is None:
         _emit_in_pattern(state, line, as_round, rest, bool(works))
         return
-    sources = _sources(state, as_round)
+    sources = _sources(state, as_round, line)
     if not sources:
         for number in _numbers(state, line):
             _missing(state, line, number, as_round)
@@ -219,7 +238,7 @@ def _emit_as(state: _Plan, line: Line, as_round: AsRound) -> None:
         _emit_times(state, line, as_round, sources)
 
 
-def _sources(state: _Plan, as_round: AsRound) -> list[Line]:
+def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
     """The lines whose steps are worked, one pass of them."""
     if as_round.last:
         done = [*state.before[-as_round.last :], *state.done][-as_round.last :]
@@ -232,7 +251,8 @@ def _sources(state: _Plan, as_round: AsRound) -> list[Line]:
         if other:
             known = {number: one for one in other for number in one.label.numbers}
             if not as_round.numbers:
-                return list(other)
+                same = [known[number] for number in line.label.numbers if number in known]
+                return same or list(other)
     found = [known.get(number) or _rule_for(state, number) or _earlier(state, number) for number in as_round.numbers]
     return [one for one in found if one is not None] if all(found) else []
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from craft.fabric.kinds import is_turning_chain
-from craft.fabric.line import join_hint, joins_at_left
+from craft.fabric.line import join_hint
 from craft.notation.tree import (
     AsRound,
     Chain,
@@ -78,7 +78,7 @@ def scan(steps: Sequence[Step]) -> Scan:
             varies = True
         elif kind is AsRound:
             makes = True
-    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes, older or joins_at_left(steps))
+    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes, older)
 
 
 def _all_steps(steps: Sequence[Step]) -> Iterator[Step]:

@@ -267,8 +267,17 @@ class Worker:
         if planned.why is not None:
             return Outcome(None, NOTHING, fits=False, why=planned.why), None
         if len(planned.cycle) == 1 and planned.repeats is not None:
+            if planned.at_left and LEFT in older:
+                return self._at_left(planned, answers, size, below, older), None
             return self._steps(planned.kind, planned.cycle[0], answers, size, below, older)
         return self._open(planned, answers, size, below, older), None
+
+    def _at_left(
+        self, planned: Planned, answers: Mapping[Question, int], size: int, below: Below, older: Mapping[int, Edge]
+    ) -> Outcome:
+        steps = planned.cycle[0]
+        hint = self.scan(steps).hint
+        return work_steps(self.setting, answers, size, planned.kind, steps, below, older, hint=hint, at_left=True)
 
     def _open(
         self,

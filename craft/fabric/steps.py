@@ -199,7 +199,7 @@ def _slip(hand: Hand, step: Work) -> bool:
     if hand.start and (place.number is not None or place.until) and place.how is not How.HOOK and _moves(hand):
         count = pick(place.number, hand.size) or 0 if place.number is not None else 1
         hand.stroke("sl st", 0, 0, count)
-        seek_start(hand, place)
+        seek_start(hand, place, slipped=True)
         return True
     if hand.joined and not hand.start and is_outermost(hand):
         hand.moved = place  # behind the join: it brings the hook to where the next round starts
