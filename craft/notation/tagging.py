@@ -87,6 +87,9 @@ class _Tagger:
             i += size
             if kind == "omit":
                 continue
+            if kind == "total" and word == "in" and self._names_places(lexicon, i):
+                kind, value = "in", "in"  # "sc in all 7 sts": not "7 in all"
+                i = first + 1
             if kind == "stitch" and i + 1 < end and words[i + 1] in _TOGETHER and words[i].isdecimal():
                 value = _worked_together(value, int(words[i]), words[i + 1])
                 i += 2
@@ -97,6 +100,13 @@ class _Tagger:
         kinds.extend(_PAST_THE_END)
         values.extend(_PAST_THE_END)
         return out
+
+    def _names_places(self, lexicon: Lexicon, i: int) -> bool:
+        """Whether a number of places or a kind of them stands at `i`."""
+        if i >= len(self.words):
+            return False
+        word = self.words[i]
+        return word.isdecimal() or lexicon.singles.get(word, ("", ""))[0] in {"noun", "stitch"}
 
     def _put(self, kind: str, value: object, first: int, after: int) -> int:
         """Add a token made of the words from `first` to `after`; return `after`."""
