@@ -195,10 +195,24 @@ class _Reading:
         self.worked = True
         if "throughout" in self.raw.words[start : statement.end]:
             self._rules(statement)
-        self.unread.extend(step for step in steps if isinstance(step, Unread))
+        self._keep_unread(steps)
         self.sections[-1].lines.append(
-            Line(self._label(statement), steps, self._span(statement), statement.line, stated, inner)
+            Line(
+                self._label(statement, parser.rounds),
+                steps,
+                self._span(statement),
+                statement.line,
+                stated,
+                inner,
+            )
         )
+
+    def _keep_unread(self, steps: tuple[Step, ...]) -> None:
+        for step in steps:
+            if isinstance(step, Unread):
+                self.unread.append(step)
+            elif isinstance(step, _NESTED):
+                self._keep_unread(step.steps)
 
     def _learn_made(self, parser: Parser, tokens: Tokens) -> bool:
         """Take in stitches that this line names where it makes them."""
@@ -206,17 +220,17 @@ class _Reading:
         self.definitions += [definition for definition in found if definition is not None]
         return any(definition is not None for definition in found)
 
-    def _label(self, statement: Statement) -> Label:
+    def _label(self, statement: Statement, rounds: Numbers | None) -> Label:
         raw = statement.label
         if raw is None:
             at = self.raw.starts[statement.start]
-            return Label(self.kind, Span(at, at), sizes=self.only)
+            return Label(self.kind, Span(at, at), stated_number_of_rounds=rounds, sizes=self.only)
         self.kind = raw.kind
         return Label(
             raw.kind,
             Span(self.raw.starts[raw.start], self.raw.ends[raw.end - 1]),
             raw.numbers,
-            raw.stated,
+            raw.stated or rounds,
             raw.side,
             raw.every,
             raw.open_ended,
@@ -226,6 +240,8 @@ class _Reading:
         )
 
 
+_NESTED = (Repeat, Group)
+_WORKED = (Work, Group, Repeat, Skip)
 _REAL = (Chain, Ring, Group, AsRound, Evenly)
 
 
@@ -250,9 +266,8 @@ def _counts(parser: Parser, steps: tuple[Step, ...]) -> tuple[StatedCount | None
         return None, ()
     found, after = parser.counts[-1]
     rest = steps[after:]
-    if any(isinstance(step, Work | Group | Repeat | Skip) for step in rest) and not any(
-        isinstance(step, Join) for step in rest[:1]
-    ):
+    joined = bool(rest) and isinstance(rest[0], Join)
+    if rest and not joined and any(isinstance(step, _WORKED) for step in rest):
         return None, tuple(count for count, _ in parser.counts)
     return found, tuple(count for count, _ in parser.counts[:-1])
 

@@ -135,9 +135,17 @@ class _Tagger:
         words = self.words
         if self.sizes > 1 and i + 1 < len(words) and words[i + 1] in _OPEN:
             found = size_list(words, i, len(words))
-            if found is not None:
+            if found is not None and not self._count_follows(found[0], i + 1):
                 return self._put("num", self._spread(found[0]), i, found[1])
         return self._put("num", (value,), i, i + 1)
+
+    def _count_follows(self, values: Numbers, i: int) -> bool:
+        """Whether the bracket at `i` is a count of its own: "x 6 (18 (20, 22))", or "x 6 (18)" for
+        three sizes or more."""
+        if len(values) in {self.sizes, len(self.only)}:
+            return False
+        inner = size_list(self.words, i + 1, len(self.words)) if i + 1 < len(self.words) else None
+        return len(values) == 2 or (inner is not None and len(inner[0]) == self.sizes)
 
     def _open(self, word: str, i: int) -> int:
         if self.sizes > 1:

@@ -48,6 +48,7 @@ class Cursor:
         "made",
         "match",
         "out",
+        "rounds",
         "sizes",
         "starts",
         "text",
@@ -70,6 +71,8 @@ class Cursor:
         self.frame = Frame()
         self.inner = Frame()
         """The stars of the bracket read last."""
+        self.rounds: Numbers | None = None
+        """How many rounds the statement is for: "Work 6 rows even"."""
         self.counts: list[tuple[StatedCount, int]] = []
         """Printed counts, each with the number of steps before it."""
         self.made: list[tuple[int, int, tuple[Step, ...]]] = []

@@ -5,7 +5,21 @@ from __future__ import annotations
 from craft.notation.steps.asides import AsideReader
 from craft.notation.steps.cursor import PHRASE
 from craft.notation.stitches import IN_PATTERN
-from craft.notation.tree import ONE, AsRound, Group, How, Numbers, Place, Repeat, Times, Work
+from craft.notation.tree import (
+    ONE,
+    AsRound,
+    Colour,
+    Group,
+    How,
+    Marker,
+    Numbers,
+    Place,
+    Remark,
+    Repeat,
+    Step,
+    Times,
+    Work,
+)
 
 __all__ = ["RowReader"]
 
@@ -17,6 +31,11 @@ _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
 _FULL_STOPS = frozenset((".", ";", "", "--"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
 _LONGEST_RANGE = 2000
+
+
+def _only_yarn(steps: list[Step]) -> bool:
+    """Whether nothing but yarn and remarks stands before."""
+    return all(isinstance(step, Colour | Remark | Marker) for step in steps)
 
 
 class _Rows:
@@ -213,6 +232,30 @@ class RowReader(AsideReader):
     def _work_in_pattern(self, first: int, places: list[Place], written: str) -> None:
         span = self.span(first)
         self.out.extend(Work(IN_PATTERN, ONE, place, span, written) for place in places)
+
+    def on_number(self) -> None:
+        """Such as "(work) 6 rows even", "2 rows sc"; any other number is for the layers below."""
+        first = self.i
+        kinds = self.kinds
+        before = self.values[first - 1] if first else ""
+        if (
+            kinds[first + 1] not in {"row", "rnd"}
+            or before != "work"
+            or (self.out and not _only_yarn(self.out))
+        ):
+            super().on_number()
+            return
+        self.rounds = self.number(first)
+        self.i += 2
+        while kinds[self.i] in {"more", "of", "in"}:
+            self.i += 1
+        start = self.i
+        stitch = IN_PATTERN
+        if kinds[start] == "stitch":
+            stitch = self.named(start).stitch
+        self.i = self.stop_from(start)
+        place = Place(How.EACH, None, loops=self.loops, span=self.span(first))
+        self.out.append(Work(stitch, ONE, place, self.span(first), self.words(start, self.i)))
 
     def on_even(self) -> None:
         """Such as "work even", "even in pat to marker"."""

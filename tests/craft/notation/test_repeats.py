@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests.craft.notation.describe import working
+from craft.notation import read
+from tests.craft.notation.describe import lines, steps, working
 
 IN_AND_INC = "1 sc @ next 5 sc, 2 sc @ next 1 sc"
 
@@ -128,3 +129,16 @@ def test_groups_in_one_place(words: str, reads: str) -> None:
 )
 def test_references_to_other_rounds(words: str, reads: str) -> None:
     assert working(words) == [reads]
+
+
+@pytest.mark.parametrize(
+    ("words", "rounds", "reads"),
+    [
+        ("Work 6 rows even.", (6,), ["1 in pattern @ each all st"]),
+        ("With A, work 2 rows sc.", (2,), ["with A", "1 sc @ each all st"]),
+    ],
+)
+def test_rows_given_by_their_number(words: str, rounds: tuple[int], reads: list[str]) -> None:
+    found = lines(read(f"Row 1: 1 sc in each st across.\n{words}"))
+    assert found[-1].label.stated_number_of_rounds == rounds
+    assert steps(found[-1].steps) == reads
