@@ -156,11 +156,15 @@ def _is_loop(hand: Hand, step: Chain, number: int, stitch: Stitch | None, place:
 
 
 def _is_bridge(hand: Hand, step: Chain, number: int) -> bool:
-    """ "Ch 3, skip next 3 sts, sc in next": a chain over stitches passed over, below short stitches."""
+    """As in "Ch 3, skip next 3 sts, sc in next": a chain over stitches passed over, below short stitches."""
     if step.counts is not None or step.counts_as or hand.counting is not None or number < 2:
         return False
     following = next_making(hand)
-    if not isinstance(following, Skip) or following.place.how is not How.NEXT or is_space(following.place.what):
+    if (
+        not isinstance(following, Skip)
+        or following.place.how is not How.NEXT
+        or is_space(following.place.what)
+    ):
         return False
     skipped = pick(following.place.number or (1,), hand.size) or 0
     found = first_stitch_ahead(list(ahead(hand)))
@@ -182,7 +186,8 @@ def _take_first(hand: Hand) -> int:
 
 def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -> bool:
     """Whether a starting chain counts as a stitch: what the line says, what the pattern says, then
-    the section's reading. Ch 1 never does unless the pattern says so."""
+    the section's reading. Ch 1 never does unless the pattern says so.
+    """
     if step is not None and (step.counts is not None or step.counts_as):
         return bool(step.counts_as) if step.counts is None else step.counts
     if hand.counting is not None:
@@ -204,7 +209,8 @@ def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -
 
 def _usual(hand: Hand, number: int, height: int, stitch: Stitch | None) -> bool:
     """What the places named elsewhere show, else common practice: three chains and more count where
-    they are as tall as the stitch (CGOA lessons; half doubles are unsettled)."""
+    they are as tall as the stitch (CGOA lessons; half doubles are unsettled).
+    """
     if hand.join_hint is not None:
         return hand.join_hint
     hints = hand.setting.hints
@@ -230,7 +236,7 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
         return BY_LENGTH.get(number, "dc"), 0, 1
     if hand.join_chain and hand.join_chain < number:
         return BY_LENGTH.get(hand.join_chain, name), number - hand.join_chain, 1
-    if number > height and height >= 3:
+    if number > height >= 3:
         return name, number - height, 1
     if number > height and height == 2 and number > 3:
         return name, number - height, 1
@@ -238,7 +244,7 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
 
 
 def starting_chain_in_group(hand: Hand, step: Group) -> int:
-    """ "(Ch 3, 2 dc, ch 2, 3 dc) in first sp" at the start of a round; -> 1, or 0 if it is no such group."""
+    """As in "(Ch 3, 2 dc, ch 2, 3 dc) in first sp" at the start of a round; -> 1, or 0 if it is no such group."""
     if not hand.start or hand.out or not step.steps or not isinstance(step.steps[0], Chain):
         return 0
     return max(claim(hand, step.place), 1)
@@ -248,7 +254,7 @@ def starting_chain_in_group(hand: Hand, step: Group) -> int:
 
 
 def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
-    """ "In 2nd ch from hook": work into a chain just made, the chains before that one skipped."""
+    """As in "In 2nd ch from hook": work into a chain just made, the chains before that one skipped."""
     ordinal = place.ordinal or 2
     inner = hand.hook_chain and (bool(hand.out) or hand.below.known)
     number = hand.hook_chain or hand.below.chain or hand.foundation
@@ -279,7 +285,7 @@ def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
 
 
 def _skipped_chains_count(hand: Hand, skipped: int, stitch: Stitch) -> bool:
-    """ "Dc in 4th ch from hook": the three skipped chains usually stand for a dc."""
+    """As in "Dc in 4th ch from hook": the three skipped chains usually stand for a dc."""
     counts = hand.hook_counts if hand.hook_counts is not None else hand.below.chain_counts
     step = Chain((skipped,), (0, 0), counts) if counts is not None else None  # type: ignore[arg-type]  # the span is not used
     name = family(stitch.name)

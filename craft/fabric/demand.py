@@ -63,25 +63,23 @@ def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:
     stitches = spaces = 0
     hooked = False
     for step in steps:
-        kind = type(step)
-        if kind is Work:
-            place = step.place  # type: ignore[union-attr]  # Work, by the test above
-            if place.how is How.HOOK:
+        if isinstance(step, Work):
+            if step.place.how is How.HOOK:
                 hooked = True
                 continue
-            if hooked and place.what == CHAIN:
+            if hooked and step.place.what == CHAIN:
                 continue
-            more = _of_place(hand, place, step.stitch.uses)  # type: ignore[union-attr]
-        elif kind is Skip or kind is Group:
-            more = _of_place(hand, step.place, 1)  # type: ignore[union-attr]
-        elif kind is Repeat:
-            more = _of_repeat(hand, step)  # type: ignore[arg-type]
-        elif kind is OnlySizes:
-            more = demand_of(hand, step.steps) if hand.size in step.sizes else NOTHING_MORE  # type: ignore[union-attr]
-        elif kind is Unworked:
-            number = step.number  # type: ignore[union-attr]
+            more = _of_place(hand, step.place, step.stitch.uses)
+        elif isinstance(step, (Skip, Group)):
+            more = _of_place(hand, step.place, 1)
+        elif isinstance(step, Repeat):
+            more = _of_repeat(hand, step)
+        elif isinstance(step, OnlySizes):
+            more = demand_of(hand, step.steps) if hand.size in step.sizes else NOTHING_MORE
+        elif isinstance(step, Unworked):
+            number = step.number
             more = Demand(pick(number, hand.size) or 0 if number else 0, 0, number is not None)
-        elif kind in _ENDS_THE_ROUND:
+        elif isinstance(step, _ENDS_THE_ROUND):
             return Demand(stitches, spaces, whole=False)
         else:
             continue

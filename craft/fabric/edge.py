@@ -75,7 +75,8 @@ class Node:
 
     def places(self, spaces: int) -> int:
         """Places from here to the end; `spaces`: 0 passes chain spaces over, 1 counts each as one
-        place, 2 counts their chains one by one."""
+        place, 2 counts their chains one by one.
+        """
         return self.stitches + (0, self.spaces, self.chains)[spaces]
 
 
@@ -88,7 +89,7 @@ def sizes_of(item: EdgeItem) -> tuple[int, int, int]:
     if type(item) is Block:
         return item.stitches * item.count, item.spaces * item.count, item.chains * item.count
     if item.name == SPACE:
-        return 0, item.count, item.count * item.chains  # type: ignore[union-attr]  # Cells, by the test above
+        return 0, item.count, item.count * item.chains
     return item.count, 0, 0
 
 
@@ -248,7 +249,11 @@ def take_matching(node: Node, number: int, match: Match) -> tuple[Node, int, int
             if whole:
                 number -= whole * each
                 passed += whole * (item.stitches - each)
-                node = Node(item._replace(count=item.count - whole), node.next) if whole < item.count else node.next
+                node = (
+                    Node(item._replace(count=item.count - whole), node.next)
+                    if whole < item.count
+                    else node.next
+                )
             else:
                 node = _open_block(item, node.next)
         elif match(item):  # type: ignore[arg-type]

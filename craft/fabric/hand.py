@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from craft.fabric.edge import END, OPEN, Node, lay, sizes_of
 from craft.fabric.model import Edge, EdgeItem, Fault, Misfit, Passes, Stroke, Wrought
 from craft.notation.tree import Counting, Kind, Numbers, Place, Span, Step
 
 __all__ = [
-    "Below",
     "NOTHING",
     "NO_ROUND_BELOW",
+    "Below",
     "CannotCount",
     "Hand",
     "OutOfPlaces",
@@ -76,7 +76,8 @@ NOTHING = Below(known=False)
 class Setting:
     """What holds for all lines of a section. `rules`: chain length -> counts (0: all turning chains);
     `hints`: the same, as the places named in the lines show it. `parts`: last edges of other parts by
-    title in small letters."""
+    title in small letters.
+    """
 
     rules: Mapping[int, bool] = field(default_factory=dict)
     hints: Mapping[int, bool] = field(default_factory=dict)
@@ -163,7 +164,7 @@ class Hand:
         "wants",
     )
 
-    def __init__(  # noqa: PLR0913, PLR0915, PLR0917 - the state of one line has these parts
+    def __init__(  # noqa: PLR0915 - the state of one line has these parts
         self,
         setting: Setting,
         answers: Mapping[Question, int],
@@ -264,15 +265,16 @@ class Hand:
         self.lacking += number
         self.lack_span = self.lack_span or span
 
-    def save(self) -> tuple[object, ...]:
+    def save(self) -> tuple[Any, ...]:
         """The state that a trial pass may change; what has been laid is kept apart."""
-        return tuple(getattr(self, name) for name in _SAVED) + (len(self.misfits), len(self.doubts))
+        return (len(self.misfits), len(self.doubts), *(getattr(self, name) for name in _SAVED))
 
-    def restore(self, saved: tuple[object, ...]) -> None:
-        for name, value in zip(_SAVED, saved, strict=False):
+    def restore(self, saved: tuple[Any, ...]) -> None:
+        misfits, doubts, *values = saved
+        for name, value in zip(_SAVED, values, strict=True):
             setattr(self, name, value)
-        del self.misfits[saved[-2] :]  # type: ignore[misc]  # the two lengths stand last
-        del self.doubts[saved[-1] :]  # type: ignore[misc]
+        del self.misfits[misfits:]
+        del self.doubts[doubts:]
 
     def spend(self) -> None:
         self.budget -= 1
@@ -294,7 +296,7 @@ class Hand:
             if strokes:
                 last = strokes[-1]
                 if last[0] == name and last[1:3] == (uses, makes):
-                    strokes[-1] = Stroke(name, uses, makes, last[3] + count)  # type: ignore[misc]  # a Stroke: names are no tuples
+                    strokes[-1] = Stroke(name, uses, makes, last[3] + count)
                     return
             strokes.append(Stroke(name, uses, makes, count))
 

@@ -24,7 +24,23 @@ __all__ = [
 ]
 
 ANY_STITCH = frozenset(
-    ("st", "sts", "stitch", "place", "", "in pattern", "inc", "dec", "marker", "edge", "sl st", "top", "row", "point", "bar")
+    (
+        "st",
+        "sts",
+        "stitch",
+        "place",
+        "",
+        "in pattern",
+        "inc",
+        "dec",
+        "marker",
+        "edge",
+        "sl st",
+        "top",
+        "row",
+        "point",
+        "bar",
+    )
 )
 _SPACES = frozenset(("sp", "ch-sp", "loop", "picot"))
 _TURNING = frozenset(("turning ch", "beginning ch", "starting ch", "tch", "beg ch"))
@@ -55,7 +71,8 @@ def is_group(what: str) -> bool:
 @cache
 def union(what: str) -> int:
     """How spaces count in "each st and ch-1 sp" (1, once) and "each st and ch" (2, chain by chain); 0 where
-    only one kind is named."""
+    only one kind is named.
+    """
     if "|" not in what:
         return 0
     return 2 if CHAIN in what.split("|") else 1

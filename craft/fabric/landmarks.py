@@ -16,12 +16,15 @@ GroupPlace = Callable[[Block], "int | None"]
 
 def stitches_before(node: Node, until: str, chains: int | None, spaces: int = 0) -> int | None:
     """Places in front of the next landmark (`spaces` as in `Node.places`); None where the round below shows no
-    such landmark."""
+    such landmark.
+    """
     if node is OPEN:
         return None
     if is_space(until):
         found = _find(node, match_space(chains), _nowhere, spaces)
-        return found if found is not None or chains is None else _find(node, match_space(None), _nowhere, spaces)
+        return (
+            found if found is not None or chains is None else _find(node, match_space(None), _nowhere, spaces)
+        )
     if until == "corner":
         return _corner(node, spaces)
     if is_turning_chain(until):
@@ -79,7 +82,7 @@ def _longest_space(node: Node) -> int:
 def _longest(item: EdgeItem) -> int:
     if type(item) is Block:
         return max((_longest(inner) for inner in item.items), default=0)
-    return item.chains if item.name == SPACE else 0  # type: ignore[union-attr]  # Cells, by the test above
+    return item.chains if item.name == SPACE else 0
 
 
 def _find(node: Node, match: Match, in_group: GroupPlace, spaces: int) -> int | None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from craft.fabric.chains import chain, ring, start_carried
-from craft.fabric.edge import CHAIN, CLOSING, OPEN, SPACE, Node, count_matching, edge_of, node_of, reverse
+from craft.fabric.edge import CHAIN, OPEN, Node, count_matching, edge_of, node_of, reverse
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
@@ -176,7 +176,11 @@ def joins_at_left(steps: Sequence[Step]) -> bool:
             place = step.place
             if place is None:
                 return False
-            return place.how is How.NEXT or place.of in {"unworked", "skipped"} or (skipped and place.how is How.FIRST)
+            return (
+                place.how is How.NEXT
+                or place.of in {"unworked", "skipped"}
+                or (skipped and place.how is How.FIRST)
+            )
         elif isinstance(step, (Work, Group, Repeat, Chain)):
             return False
     return False
@@ -193,7 +197,8 @@ def _no_chain_first(steps: Sequence[Step]) -> bool:
 
 def join_hint(steps: Sequence[Step]) -> tuple[bool | None, int]:
     """Whether the join shows that the starting chain counts (joined to its top it does, to the first dc it
-    does not), and to which of its chains, 0 where that is not told."""
+    does not), and to which of its chains, 0 where that is not told.
+    """
     for step in reversed(steps):
         if isinstance(step, Join) and step.place is not None:
             if is_turning_chain(step.place.what):
@@ -285,7 +290,7 @@ def _outcome(hand: Hand) -> Outcome:
 
 
 def _only_closes(hand: Hand) -> bool:
-    """ "Sl st in next st. Fasten off.": no round of its own, the round below stays as it was."""
+    """As in "Sl st in next st. Fasten off.": no round of its own, the round below stays as it was."""
     if hand.made() > 2 or hand.node is OPEN or not hand.node.stitches:
         return False
     return all(type(item) is Cells and item.name == "sl st" for item in hand.out)
@@ -299,7 +304,9 @@ def _nothing_made(hand: Hand) -> Outcome:
     if hand.foundation or hand.closed_chain:
         number = hand.foundation or hand.available
         below = Below(chain=number, chain_counts=hand.hook_counts, ring=hand.ring, colour=below.colour)
-        sized = SizedRound(number, (("ch", number),), tally(strokes), 0, 0, (Cells(CHAIN, number),), wrought=strokes)
+        sized = SizedRound(
+            number, (("ch", number),), tally(strokes), 0, 0, (Cells(CHAIN, number),), wrought=strokes
+        )
         return Outcome(sized, below, fits=True, asked=asked)
     if hand.ring and not below.chain:
         below = below._replace(ring=True, known=True, edge=())
@@ -309,8 +316,8 @@ def _nothing_made(hand: Hand) -> Outcome:
         below = below._replace(carried=hand.carried, carried_counts=hand.carried_counts)
     if hand.turn_at_end is not None:
         below = below._replace(turned=hand.turn_at_end)
-    sized = SizedRound(0, (), tally(strokes), 0, 0, (), wrought=strokes) if strokes else None
-    return Outcome(sized, below, fits=True, made=False, asked=asked)
+    moves = SizedRound(0, (), tally(strokes), 0, 0, (), wrought=strokes) if strokes else None
+    return Outcome(moves, below, fits=True, made=False, asked=asked)
 
 
 def _too_few(hand: Hand) -> None:
@@ -328,8 +335,12 @@ def _left_over(hand: Hand) -> bool:
     node = hand.node
     if node is hand.behind:
         return False  # the chain is a piece of its own
-    if node is OPEN or hand.ends or hand.unworked or hand.ring or any(
-        one.fault in {Fault.REPEAT_MISFIT, Fault.LEFT_OVER} for one in hand.misfits
+    if (
+        node is OPEN
+        or hand.ends
+        or hand.unworked
+        or hand.ring
+        or any(one.fault in {Fault.REPEAT_MISFIT, Fault.LEFT_OVER} for one in hand.misfits)
     ):
         return False
     stitches = node.stitches - hand.tolerated
@@ -354,6 +365,3 @@ def _last_span(hand: Hand) -> Span:
         if isinstance(step, (Repeat, Work, Group)):
             return step.span
     return hand.steps[-1].span if hand.steps else Span(0, 0)
-
-
-_ = (CLOSING, SPACE)

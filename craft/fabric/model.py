@@ -65,7 +65,7 @@ class Cells(NamedTuple):
     """
 
     name: str
-    count: int
+    count: int  # type: ignore[assignment]  # hides tuple.count, which nobody needs here
     chains: int = 0
     tag: str = ""
 
@@ -78,7 +78,7 @@ class Block(NamedTuple):
     """
 
     items: tuple[Cells | Block, ...]
-    count: int
+    count: int  # type: ignore[assignment]  # as in Cells
     stitches: int
     spaces: int
     chains: int
@@ -101,7 +101,7 @@ class Stroke(NamedTuple):
     name: str
     uses: int
     makes: int
-    count: int
+    count: int  # type: ignore[assignment]  # as in Cells
 
 
 class Passes(NamedTuple):

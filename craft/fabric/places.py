@@ -143,10 +143,7 @@ def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
 
 def _cut(hand: Hand, match: Match | None, wanted: int, times: int, uses: int) -> tuple[int, int]:
     """In a partial pass: no more than the round below still has."""
-    if match is None:
-        left = hand.node.stitches - hand.limit
-    else:
-        left = count_matching(hand.node, match)
+    left = hand.node.stitches - hand.limit if match is None else count_matching(hand.node, match)
     if left < uses:
         raise OutOfPlaces
     if wanted > left:
@@ -237,12 +234,24 @@ def _inner(hand: Hand, place: Place) -> int:
 
 def _first(hand: Hand, place: Place, uses: int) -> int:
     number = _number(hand, place)
-    if is_space(place.what) and hand.kind is Kind.ROUND and hand.at_place and hand.node.spaces == 0 and hand.used_spaces:
+    if (
+        is_space(place.what)
+        and hand.kind is Kind.ROUND
+        and hand.at_place
+        and hand.node.spaces == 0
+        and hand.used_spaces
+    ):
         return number  # the round closes in its own first space
     if hand.standing and hand.standing_at is not None and not is_space(place.what):
         hand.node, hand.standing = hand.standing_at, False
         return _next(hand, place, uses)
-    if hand.below.chain and place.what == CHAIN and number == 1 and not hand.at_place and hand.below.chain <= 3:
+    if (
+        hand.below.chain
+        and place.what == CHAIN
+        and number == 1
+        and not hand.at_place
+        and hand.below.chain <= 3
+    ):
         hand.node, hand.at_place, hand.on_foundation = END, True, True
         return 1  # "6 sc in first ch" of ch 2: the chain is the centre of a round
     if not hand.at_place or is_space(place.what):
@@ -400,7 +409,7 @@ def _group(hand: Hand, place: Place, number: int) -> int:
 
 
 def _in_group(hand: Hand, place: Place) -> int:
-    """ "In 3rd dc of next shell"."""
+    """As in "In 3rd dc of next shell"."""
     node = take_in_group(hand.node, place.of or "group", place.what, place.ordinal)
     if node is None:
         if hand.cut:
@@ -453,7 +462,13 @@ def _each(hand: Hand, place: Place, uses: int) -> int:
         return _each_matching(hand, place, match, uses)
     spaces = _inner(hand, place)
     left = hand.node.places(spaces) - hand.limit
-    if left <= 0 and hand.on_foundation and hand.underside and hand.kind is Kind.ROUND and go_to_other_side(hand):
+    if (
+        left <= 0
+        and hand.on_foundation
+        and hand.underside
+        and hand.kind is Kind.ROUND
+        and go_to_other_side(hand)
+    ):
         left = hand.node.places(spaces)
     keep = _kept(hand, place)
     left -= keep
@@ -496,7 +511,7 @@ def _every_other(hand: Hand, left: int, every: int) -> int:
 
 
 def _each_match(hand: Hand, place: Place) -> Match | None:
-    """ "In each sc": only those where the round below has others as well, else all stitches."""
+    """As in "In each sc": only those where the round below has others as well, else all stitches."""
     what = place.what
     node = hand.node
     if is_any_stitch(what) or is_turning_chain(what) or is_group(what):
@@ -583,7 +598,11 @@ def go_to_other_side(hand: Hand) -> bool:
     if left > hand.tolerated:
         hand.misfit(Fault.LEFT_OVER, left, Span(0, 0))
     # the last chain was used at the turn, and may be used once more; the first may be shared
-    hand.node = node_of((Cells(CHAIN, chains - 1 if first_pass else chains),)) if chains > 1 or not first_pass else END
+    hand.node = (
+        node_of((Cells(CHAIN, chains - 1 if first_pass else chains),))
+        if chains > 1 or not first_pass
+        else END
+    )
     hand.spare = 1
     hand.tolerated = 1
     hand.available += hand.node.stitches
@@ -633,10 +652,10 @@ def _single(node: Node, match: Match | None) -> Cells:
     """The first place of a kind from here on, alone."""
     while node.item is not None:
         item = node.item
-        if type(item) is Block:
+        if isinstance(item, Block):
             node = node_of(item.items, node.next)
-        elif (match is None and item.name != SPACE) or (match is not None and match(item)):  # type: ignore[arg-type]
-            return item._replace(count=1, tag="")  # type: ignore[return-value]
+        elif (match is None and item.name != SPACE) or (match is not None and match(item)):
+            return item._replace(count=1, tag="")
         else:
             node = node.next
     return Cells("st", 1)

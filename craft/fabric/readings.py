@@ -24,7 +24,8 @@ MOST_QUESTIONS = 8
 class Choice:
     """A section as worked by the readings chosen. `torn`: rows (by index) whose print agrees only under
     the reading not taken, while no other line speaks; with what would have to hold. `votes`: how
-    many lines spoke for each answer."""
+    many lines spoke for each answer.
+    """
 
     rows: list[Row]
     belows: list[Below]
@@ -81,9 +82,7 @@ def _try(
         _compare(choice, rows, belows, question, value)
 
 
-def _compare(
-    choice: Choice, rows: list[Row], belows: list[Below], question: Question, value: int
-) -> None:
+def _compare(choice: Choice, rows: list[Row], belows: list[Below], question: Question, value: int) -> None:
     """Take the other reading if more lines speak for it; line by line where it hangs on few."""
     base = choice.rows
     prints = [_print_speaks(one, two) for one, two in zip(base, rows, strict=True)]
@@ -119,11 +118,19 @@ def words(question: Question, answer: int) -> str:
     """A reading in the maker's words."""
     kind, number = question
     if kind == "chain":
-        return f"the starting ch {number} counts as a stitch" if answer else f"the starting ch {number} does not count as a stitch"
+        return (
+            f"the starting ch {number} counts as a stitch"
+            if answer
+            else f"the starting ch {number} does not count as a stitch"
+        )
     if kind == "more":
         return "“N times” after a star means N more" if answer else "“N times” after a star means N in all"
     if kind == "swap":
-        return "a number behind the stitch is so many places" if answer else "a number behind the stitch goes into one place"
+        return (
+            "a number behind the stitch is so many places"
+            if answer
+            else "a number behind the stitch goes into one place"
+        )
     if kind == "kind":
         return "“each sc” passes other stitches over" if answer else "“each sc” takes every stitch"
     if kind == "inner":

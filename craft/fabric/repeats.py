@@ -12,7 +12,7 @@ from craft.fabric.demand import Demand, demand_after, demand_of
 from craft.fabric.edge import END, OPEN, Node, after_passes, block, lay, lay_all, sizes_of, steps_between
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.landmarks import stitches_before
-from craft.fabric.model import EdgeItem, Fault, Passes, Stroke
+from craft.fabric.model import Edge, EdgeItem, Fault, Passes, Stroke, Wrought
 from craft.fabric.places import go_to_other_side
 from craft.fabric.walk import run
 from craft.notation.tree import Group, Kind, Repeat, Step, Work
@@ -207,7 +207,9 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
             raise CannotCount(f"where the {times.until_what} lies is not known", step.span)
         limits = [Demand(hand.node.stitches - before, 0)]
     if step.ending:
-        tails = [step.ending] + [(*step.steps[:cut], *step.ending) for cut in range(len(step.steps) - 1, 0, -1)]
+        tails = [step.ending] + [
+            (*step.steps[:cut], *step.ending) for cut in range(len(step.steps) - 1, 0, -1)
+        ]
         return [Goal(limit, tail) for limit in limits for tail in tails[:8]]
     if step.stop is not None:
         return _goals_with_stop(hand, step, limits)
@@ -221,7 +223,9 @@ def _goals_with_stop(hand: Hand, step: Repeat, limits: list[Demand]) -> list[Goa
     if not any(isinstance(one, (Work, Group, Repeat)) for one in rest):
         passed = demand_of(hand, rest)
         goals += [
-            Goal(Demand(limit.stitches + passed.stitches, limit.spaces + passed.spaces), tail, passed.stitches)
+            Goal(
+                Demand(limit.stitches + passed.stitches, limit.spaces + passed.spaces), tail, passed.stitches
+            )
             for limit in limits
         ]
     return [*goals, *(Goal(limit) for limit in limits)]
@@ -335,17 +339,21 @@ def _partial(hand: Hand, step: Repeat, stitches: int, over: int, made: list[Made
     except OutOfPlaces:
         pass
     finally:
-        state = hand.cut_state
         hand.out, hand.strokes = out, strokes
         hand.cut, hand.limit = False, 0
         hand.depth -= 1
     del hand.misfits[count:]
-    if state is None:
+    reached = _reached(hand)
+    if reached is None:
         hand.restore(kept)
     else:
-        node, items, moves = state
-        hand.node = node
-        made.append(Made(items, moves, 1))
+        hand.node = reached[0]
+        made.append(Made(reached[1], reached[2], 1))
         hand.rest = rest
     if closes:
         hand.tolerated = max(hand.tolerated, hand.node.stitches)
+
+
+def _reached(hand: Hand) -> tuple[Node, Edge, Wrought] | None:
+    """Where the last stitch of a partial pass left the hook, and what it had made by then."""
+    return hand.cut_state

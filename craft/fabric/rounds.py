@@ -71,7 +71,8 @@ def plan(
     before: Sequence[Planned] = (),
 ) -> list[Planned]:
     """The rounds of one section in the order worked. `parts`: lines of the sections read before, by
-    title in small letters; `before`: the rounds planned in them."""
+    title in small letters; `before`: the rounds planned in them.
+    """
     state = _Plan(max(size_count, 1), parts, before)
     for line in lines:
         _line(state, line)
@@ -81,7 +82,8 @@ def plan(
 
 def _mark_left(done: list[Planned]) -> None:
     """A part, or a line with no label, that begins by joining yarn to the next stitch, begins on stitches
-    left unworked; a "next row" that does so goes on where the work is."""
+    left unworked; a "next row" that does so goes on where the work is.
+    """
     for index, planned in enumerate(done):
         label = planned.line.label
         free = index == 0 or not (label.numbers or label.word)
@@ -91,7 +93,8 @@ def _mark_left(done: list[Planned]) -> None:
 
 def _with_last(done: list[Planned], size_count: int) -> list[Planned]:
     """Mark, size by size, the round that the printed count of each line is for: the one it names, else the
-    last."""
+    last.
+    """
     found: dict[tuple[int, int], int] = {}
     for index, planned in enumerate(done):
         stated = planned.line.stated
@@ -112,13 +115,13 @@ def _with_last(done: list[Planned], size_count: int) -> list[Planned]:
 def _line(state: _Plan, line: Line) -> None:
     label = line.label
     if label.every is not None:
-        start, step = label.every
+        start, _step = label.every
         state.rules.append(line)
         for number in label.numbers or (start,):
             state.by_number.setdefault(number, line)
         if start != state.last_number + 1:
             return
-        _emit(state, line, [number for number in label.numbers or (start,)])
+        _emit(state, line, list(label.numbers or (start,)))
         return
     if label.numbers:
         _fill_rules(state, label.numbers[0])
@@ -253,7 +256,10 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
             if not as_round.numbers:
                 same = [known[number] for number in line.label.numbers if number in known]
                 return same or list(other)
-    found = [known.get(number) or _rule_for(state, number) or _earlier(state, number) for number in as_round.numbers]
+    found = [
+        known.get(number) or _rule_for(state, number) or _earlier(state, number)
+        for number in as_round.numbers
+    ]
     return [one for one in found if one is not None] if all(found) else []
 
 
@@ -277,14 +283,18 @@ def _part(state: _Plan, name: str) -> Sequence[Line]:
 def _missing(state: _Plan, line: Line, number: int | None, as_round: AsRound) -> None:
     unit = "row" if line.label.kind is Kind.ROW else "round"
     named = ", ".join(map(str, as_round.numbers)) or (as_round.part or "")
-    why = f"the {unit} that it repeats ({named}) is not there" if named else f"the {unit} that it repeats is not there"
+    why = (
+        f"the {unit} that it repeats ({named}) is not there"
+        if named
+        else f"the {unit} that it repeats is not there"
+    )
     if number is not None:
         state.last_number = number
     state.done.append(Planned(line, line.label.kind, number, (), why=why, sizes=line.label.sizes))
 
 
 def _emit_numbered(state: _Plan, line: Line, sources: Sequence[Line]) -> None:
-    """ "Rows 6-21: rep rows 2-5 four times": the numbers say how often."""
+    """As in "Rows 6-21: rep rows 2-5 four times": the numbers say how often."""
     numbers = _numbers(state, line)
     for index, number in enumerate(numbers[:MOST_ROUNDS]):
         source = _resolved(state, sources[index % len(sources)], 0)
@@ -330,7 +340,9 @@ def _emit_times(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[L
         )  # fmt: skip
 
 
-_TARGET = re.compile(r"(\d+(?:\s*[(\[][\d\s,\-–]+[)\]])?)\s*(?:sts?|sc|dc|hdc|tr|stitch(?:es)?|rem)\b", re.IGNORECASE)
+_TARGET = re.compile(
+    r"(\d+(?:\s*[(\[][\d\s,\-–]+[)\]])?)\s*(?:sts?|sc|dc|hdc|tr|stitch(?:es)?|rem)\b", re.IGNORECASE
+)
 
 
 def _emit_until(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[Line]) -> None:
@@ -349,7 +361,7 @@ def _emit_until(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[L
 def _emit_in_pattern(
     state: _Plan, line: Line, as_round: AsRound, rest: tuple[Step, ...], works: bool
 ) -> None:
-    """ "As established": one stitch in each, the number kept, but for the shaping named."""
+    """As in "As established": one stitch in each, the number kept, but for the shaping named."""
     each = Work(IN_PATTERN, (1,), Place(How.EACH, None, span=as_round.span), as_round.span, "in pattern")
     steps = tuple(each if step is as_round else step for step in line.steps)
     numbers = _numbers(state, line)
@@ -366,11 +378,9 @@ def _emit_in_pattern(
 
 
 def _emit_mixed(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[Line]) -> None:
-    """ "As row 2 to last 3 sts, ...": the other row's steps, then those given."""
+    """As in "As row 2 to last 3 sts, ...": the other row's steps, then those given."""
     source = _resolved(state, sources[-1], 0)
-    steps = tuple(
-        inner for step in line.steps for inner in (source.steps if step is as_round else (step,))
-    )
+    steps = tuple(inner for step in line.steps for inner in (source.steps if step is as_round else (step,)))
     _emit(state, replace(line, steps=steps), _numbers(state, line))
     for index in range(len(state.done) - 1, -1, -1):
         if state.done[index].line.line_number != line.line_number:

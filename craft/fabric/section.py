@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from craft.fabric.edge import reverse
+from craft.fabric.edge import sizes_of
 from craft.fabric.hand import NOTHING, Below, Question, Setting
 from craft.fabric.line import LEFT, Outcome, work_steps
 from craft.fabric.model import Cells, Edge
@@ -13,7 +13,7 @@ from craft.fabric.places import FREE
 from craft.fabric.rounds import Planned
 from craft.fabric.scan import Scan, scan
 from craft.fabric.verdict import Meaning, holds, stated_total
-from craft.notation.tree import Kind, Numbers, StatedCount, Step
+from craft.notation.tree import Kind, Numbers, Step
 
 __all__ = ["Row", "Worker"]
 
@@ -28,7 +28,8 @@ Olders = list[dict[int, Edge]]
 class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
     because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
-    the last agreeing print failed to fit. `torn`: its print agrees if the round before is what is printed there."""
+    the last agreeing print failed to fit. `torn`: its print agrees if the round before is what is printed there.
+    """
 
     planned: Planned
     outcomes: list[Outcome | None]
@@ -97,7 +98,8 @@ class _Run:
 @dataclass(slots=True)
 class Worker:
     """Works sections of one draft; keeps what it has worked, so that a second reading costs only the lines
-    that it changes."""
+    that it changes.
+    """
 
     size_count: int
     setting: Setting = field(default_factory=Setting)
@@ -138,7 +140,8 @@ class Worker:
 
     def _told_apart(self, run: _Run, index: int, row: Row) -> Row:
         """The row as it is told: where its own print helped to settle what it is worked from, as the
-        other rows alone would have it."""
+        other rows alone would have it.
+        """
         other = run.apart.pop(index, None)
         if other is None:
             return row
@@ -200,7 +203,9 @@ class Worker:
         ones = self._ahead(run, index, list(run.belows))
         twos = self._ahead(run, index, list(printed))
         fits = sum(int(two.fits) - int(one.fits) for one, two in zip(ones, twos, strict=True))
-        speaks = [int(bool(two.agrees())) - int(bool(one.agrees())) for one, two in zip(ones, twos, strict=True)]
+        speaks = [
+            int(bool(two.agrees())) - int(bool(one.agrees())) for one, two in zip(ones, twos, strict=True)
+        ]
         taken = _second(fits, sum(speaks))
         if taken:
             row.went_on_from = "printed"
@@ -242,9 +247,7 @@ class Worker:
 
     # --------------------------------------------------------------------------- one round
 
-    def row(
-        self, planned: Planned, answers: Mapping[Question, int], belows: Belows, olders: Olders
-    ) -> Row:
+    def row(self, planned: Planned, answers: Mapping[Question, int], belows: Belows, olders: Olders) -> Row:
         outcomes: list[Outcome | None] = []
         overridden = None
         for size in range(self.size_count):
@@ -273,11 +276,18 @@ class Worker:
         return self._open(planned, answers, size, below, older), None
 
     def _at_left(
-        self, planned: Planned, answers: Mapping[Question, int], size: int, below: Below, older: Mapping[int, Edge]
+        self,
+        planned: Planned,
+        answers: Mapping[Question, int],
+        size: int,
+        below: Below,
+        older: Mapping[int, Edge],
     ) -> Outcome:
         steps = planned.cycle[0]
         hint = self.scan(steps).hint
-        return work_steps(self.setting, answers, size, planned.kind, steps, below, older, hint=hint, at_left=True)
+        return work_steps(
+            self.setting, answers, size, planned.kind, steps, below, older, hint=hint, at_left=True
+        )
 
     def _open(
         self,
@@ -287,8 +297,9 @@ class Worker:
         below: Below,
         older: Mapping[int, Edge],
     ) -> Outcome:
-        """ "Until it measures": the rows are open, the count must come back to itself; or rows until a
-        count is reached."""
+        """As in "Until it measures": the rows are open, the count must come back to itself; or rows until a
+        count is reached.
+        """
         target = _of(planned.target, size) if planned.target else None
         at = below
         outcome: Outcome | None = None
@@ -304,7 +315,11 @@ class Worker:
             if target is None:
                 break
             if _passed(start, target, _total(at)):
-                return replace(outcome, sized=None, below=NOTHING, why=f"{target} is not reached by these rows") if outcome else Outcome(None, NOTHING, fits=False)
+                return (
+                    replace(outcome, sized=None, below=NOTHING, why=f"{target} is not reached by these rows")
+                    if outcome
+                    else Outcome(None, NOTHING, fits=False)
+                )
         if outcome is None:
             return Outcome(None, NOTHING, fits=False, why="there is no row to repeat")
         if start is not None and _total(at) != start and below.known:
@@ -317,7 +332,7 @@ class Worker:
                 )
         return outcome
 
-    def _steps(  # noqa: PLR0913, PLR0917 - a line is worked from these
+    def _steps(
         self,
         kind: Kind,
         steps: tuple[Step, ...],
@@ -331,7 +346,7 @@ class Worker:
             return outcome, None
         return self._forced(outcome, kind, steps, answers, size, below, older)
 
-    def _forced(  # noqa: PLR0913, PLR0917 - a line is worked from these
+    def _forced(
         self,
         outcome: Outcome,
         kind: Kind,
@@ -342,7 +357,8 @@ class Worker:
         older: Mapping[int, Edge],
     ) -> tuple[Outcome, tuple[Question, int] | None]:
         """Where the section's reading does not fit the round below and exactly one other does, that is
-        taken for this line."""
+        taken for this line.
+        """
         fitting: list[tuple[Outcome, tuple[Question, int]]] = []
         for question, answer in outcome.asked[:4]:
             if question[0] == "unread":
@@ -357,7 +373,7 @@ class Worker:
             return fitting[0]
         return outcome, None
 
-    def _once(  # noqa: PLR0913, PLR0917 - a line is worked from these
+    def _once(
         self,
         kind: Kind,
         steps: tuple[Step, ...],
@@ -417,13 +433,10 @@ def _of(numbers: Numbers | None, size: int) -> int | None:
 def _total(below: Below) -> int | None:
     if not below.known:
         return None
-    return sum(item.count if type(item) is Cells else item.count * item.stitches for item in below.edge if item.name != "ch-sp")  # type: ignore[union-attr]
+    return sum(sizes_of(item)[0] for item in below.edge)
 
 
 def _passed(start: int | None, target: int, now: int | None) -> bool:
     if now is None or start is None or now == start:
         return True
     return now > target if target > start else now < target
-
-
-_ = (reverse, StatedCount)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from craft.fabric.chains import chain, hook_work, ring, starting_chain_in_group
+from craft.fabric.chains import hook_work, starting_chain_in_group
 from craft.fabric.edge import CHAIN, END, OPEN, SPACE, block, count_matching, lay_all, node_of, reverse
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, pick
 from craft.fabric.kinds import height_in_chains, is_any_stitch, is_space, is_turning_chain, match_kind
@@ -16,17 +16,13 @@ from craft.notation.tree import (
     Chain,
     Colour,
     Evenly,
-    FastenOff,
     Group,
     How,
     Join,
     Kind,
-    Marker,
     OnlySizes,
     Place,
-    Remark,
     Repeat,
-    Ring,
     Rotate,
     Skip,
     Step,
@@ -36,8 +32,6 @@ from craft.notation.tree import (
     Unworked,
     Work,
 )
-
-
 
 # ------------------------------------------------------------------------------ stitches
 
@@ -89,7 +83,7 @@ def _begun(hand: Hand) -> None:
 
 
 def _swapped(hand: Hand, step: Work, each: int) -> tuple[int, Place]:
-    """ "Dc 3 in next": three in one place, or one in each of three."""
+    """As in "Dc 3 in next": three in one place, or one in each of three."""
     number = pick(step.place.number or (1,), hand.size) or 1
     if not hand.ask(("swap", 0), 0):
         return each, step.place
@@ -144,7 +138,7 @@ def _in_one_place(hand: Hand, steps: Sequence[Step]) -> tuple[list[EdgeItem], li
         hand.in_place -= 1
 
 
-def _lay_group(  # noqa: PLR0913 - a group has these parts
+def _lay_group(
     hand: Hand, items: list[EdgeItem], strokes: list[Stroke | Passes], times: int, uses: int, name: str
 ) -> None:
     if times <= 0:
@@ -196,7 +190,12 @@ def group(hand: Hand, step: Group) -> None:
 def _slip(hand: Hand, step: Work) -> bool:
     """Slip stitches that move or close; False where they are stitches of the round."""
     place = step.place
-    if hand.start and (place.number is not None or place.until) and place.how is not How.HOOK and _moves(hand):
+    if (
+        hand.start
+        and (place.number is not None or place.until)
+        and place.how is not How.HOOK
+        and _moves(hand)
+    ):
         count = pick(place.number, hand.size) or 0 if place.number is not None else 1
         hand.stroke("sl st", 0, 0, count)
         seek_start(hand, place, slipped=True)
@@ -210,7 +209,11 @@ def _slip(hand: Hand, step: Work) -> bool:
             return single and not hand.node.stitches and hand.node is not OPEN and _join_here(hand)
         if place.how in {How.FIRST, How.SAME, How.NAMED} or is_turning_chain(place.what):
             return _join_here(hand)
-        if hand.node.stitches <= hand.tolerated and place.how in {How.NEXT, How.BARE} and not is_space(place.what):
+        if (
+            hand.node.stitches <= hand.tolerated
+            and place.how in {How.NEXT, How.BARE}
+            and not is_space(place.what)
+        ):
             return _join_here(hand)
     return False
 
@@ -237,7 +240,8 @@ def _moves(hand: Hand) -> bool:
 
 def _shapes(hand: Hand, steps: Sequence[Step], index: int) -> bool:
     """In a row: two slip stitches or more at its start take those stitches off, one does if the row then
-    begins where it stands."""
+    begins where it stands.
+    """
     step = steps[index]
     number = step.place.number if isinstance(step, Work) else None
     if number is not None and max((n for n in number if n is not None), default=0) >= 2:
@@ -445,5 +449,3 @@ def unread(hand: Hand, step: Unread) -> None:
 
 def as_round(hand: Hand, step: AsRound) -> None:
     raise CannotCount("the round that it repeats is not known", step.span)
-
-

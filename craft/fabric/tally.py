@@ -30,7 +30,7 @@ def _add_kinds(edge: Edge, times: int, sums: dict[str, int]) -> None:
             name = f"ch-{item.chains} sp" if item.name == SPACE else item.name
             sums[name] = sums.get(name, 0) + item.count * times
             continue
-        _add_kinds(item.items, times * item.count, sums)  # type: ignore[union-attr]  # a Block: Cells have four parts
+        _add_kinds(item.items, times * item.count, sums)
         if item.name:
             sums[item.name] = sums.get(item.name, 0) + item.count * times
 
@@ -50,7 +50,7 @@ def _add_strokes(strokes: Iterable[Stroke | Passes], times: int, sums: dict[str,
         name, _, makes, count = stroke
         if name in _NOT_MADE or not count:
             continue
-        sums[name] = sums.get(name, 0) + count * times * (makes if makes > 1 else 1)
+        sums[name] = sums.get(name, 0) + count * times * (max(1, makes))
 
 
 def by_colour(strokes: Wrought, colour: str) -> tuple[tuple[tuple[str, Pairs], ...], str]:
@@ -63,12 +63,12 @@ def by_colour(strokes: Wrought, colour: str) -> tuple[tuple[tuple[str, Pairs], .
 def _add_coloured(strokes: Wrought, times: int, colour: str, sums: dict[str, dict[str, int]]) -> str:
     for stroke in strokes:
         if len(stroke) == 2:
-            colour = _add_passes(stroke, times, colour, sums)  # type: ignore[arg-type]  # Passes have two parts
+            colour = _add_passes(stroke, times, colour, sums)
         elif stroke[0].startswith("colour "):
             colour = stroke[0][7:]
         elif stroke[3] and stroke[0] not in _NOT_MADE:
             made = sums.setdefault(colour, {})
-            many = stroke[2] if stroke[2] > 1 else 1
+            many = max(1, stroke[2])
             made[stroke[0]] = made.get(stroke[0], 0) + stroke[3] * times * many
     return colour
 

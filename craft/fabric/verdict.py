@@ -31,7 +31,9 @@ MEANING_WORDS = {
 _GROUP_WORDS = frozenset(("group", "shell", "v-st", "fan", "cluster", "corner"))
 
 
-def stated_counts(stated: StatedCount | None, size_count: int) -> tuple[tuple[str, tuple[int | None, ...]], ...]:
+def stated_counts(
+    stated: StatedCount | None, size_count: int
+) -> tuple[tuple[str, tuple[int | None, ...]], ...]:
     """The printed count per size by kind; () when none."""
     if stated is None:
         return ()
@@ -108,7 +110,7 @@ def _by_turning_chain(
     return total == sized.total and moved <= 2
 
 
-def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one round
+def _item_holds(
     item: Counted,
     number: int,
     sized: SizedRound,
@@ -135,7 +137,9 @@ def _item_holds(  # noqa: PLR0913, PLR0917 - one number is held against one roun
     if not of_kind:
         if not alone:
             return None
-        return number == total_by(sized, kinds, meaning) or (False if family(what) in HEIGHT_IN_CHAINS else None)
+        return number == total_by(sized, kinds, meaning) or (
+            False if family(what) in HEIGHT_IN_CHAINS else None
+        )
     if number == of_kind or number == of_kind - _in_stated_groups(sized, stated):
         return True
     return alone and number == total_by(sized, kinds, meaning)

@@ -20,7 +20,7 @@ from craft.fabric.readings import Choice, choose, words
 from craft.fabric.rounds import Planned, plan
 from craft.fabric.section import Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
-from craft.fabric.verdict import MEANING_WORDS, Meaning, stated_counts, stated_total, stated_total
+from craft.fabric.verdict import MEANING_WORDS, Meaning, stated_counts, stated_total
 from craft.notation.tree import Chain, Draft, Group, HouseRules, Join, Line, Repeat, Section, Work
 
 __all__ = ["work"]
@@ -69,12 +69,15 @@ def _section(state: _Work, index: int, section: Section) -> WorkedSection:
         for number, row in enumerate(choice.rows)
     )
     rounds = _one_verdict_a_line(rounds)
-    return WorkedSection(section, index, rounds, _reading(index, choice, meaning), _make(section, state.size_count))
+    return WorkedSection(
+        section, index, rounds, _reading(index, choice, meaning), _make(section, state.size_count)
+    )
 
 
 def _choose(state: _Work, section: Section, planned: Sequence[Planned]) -> Choice:
     """Work a section as a piece of its own; one that begins with no chain or ring goes on with the part
-    before it."""
+    before it.
+    """
     nothing = [NOTHING] * state.size_count
     before = state.belows if any(below.known for below in state.belows) else nothing
     first_number = next((p.number for p in planned if p.number is not None), None)
@@ -137,7 +140,8 @@ def _joined(draft: HouseRules, section: HouseRules) -> bool | None:
 
 def _hints(worker: Worker, lines: Sequence[Line]) -> dict[int, bool]:
     """Chain lengths that the places named show to count (worked into at the end of a row, joined to), or
-    not to (joined to the first stitch instead)."""
+    not to (joined to the first stitch instead).
+    """
     votes: dict[int, int] = {}
     for line in lines:
         seen = worker.scan(line.steps)
@@ -166,7 +170,7 @@ def _meaning(rows: Sequence[Row]) -> tuple[dict[Meaning, int], Meaning]:
 # --------------------------------------------------------------------------------- one round
 
 
-def _worked_round(  # noqa: PLR0913, PLR0917 - a round is told from these
+def _worked_round(
     state: _Work,
     index: int,
     number: int,
@@ -205,8 +209,14 @@ def _one_verdict_a_line(rounds: tuple[WorkedRound, ...]) -> tuple[WorkedRound, .
         if worked.stated:
             verdicts.setdefault(id(worked.line), set()).add(worked.verdict)
     return tuple(
-        replace(worked, verdict=Verdict.AGREES, why=worked.why or "the printed count is for the last of these rounds")
-        if worked.verdict is Verdict.UNSTATED and verdicts.get(id(worked.line)) == {Verdict.AGREES} and any(worked.per_size)
+        replace(
+            worked,
+            verdict=Verdict.AGREES,
+            why=worked.why or "the printed count is for the last of these rounds",
+        )
+        if worked.verdict is Verdict.UNSTATED
+        and verdicts.get(id(worked.line)) == {Verdict.AGREES}
+        and any(worked.per_size)
         else worked
         for worked in rounds
     )
@@ -226,7 +236,9 @@ def _verdict(
     if stated is None or not row.planned.last:
         return Verdict.UNSTATED, why, reading
     if any(
-        o is not None and o.sized is None and stated_total(stated, size, row.planned.line.label.sizes) is not None
+        o is not None
+        and o.sized is None
+        and stated_total(stated, size, row.planned.line.label.sizes) is not None
         for size, o in enumerate(row.outcomes)
         if size in row.planned.last  # a size with a dash for its count leaves the round out
     ):
@@ -254,7 +266,8 @@ def _verdict(
 
 def _doubt(row: Row) -> str | None:
     """Why a count that differs may be our own misreading. A line whose numbers all stand in itself can be
-    held against its print whatever lies below, unless the two are far apart."""
+    held against its print whatever lies below, unless the two are far apart.
+    """
     for size in row.planned.last:
         outcome = row.outcomes[size]
         if outcome is None or outcome.sized is None or row.size_agrees(size, Meaning.STITCHES) is not False:
@@ -346,5 +359,3 @@ def _sums(
         tallies.append(as_pairs(total))
         colours.append(tuple((label, as_pairs(made)) for label, made in coloured.items()))
     return tuple(tallies), tuple(colours)
-
-

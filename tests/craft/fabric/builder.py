@@ -46,7 +46,7 @@ SC2TOG = stitch("sc2tog", uses=2)
 
 
 def bare(number: int | Sequence[int], name: str = "sc") -> Work:
-    """ "3 sc"."""
+    """As in "3 sc"."""
     return Work(stitch(name), (1,), Place(How.BARE, numbers(number), span=NOWHERE), NOWHERE)
 
 
@@ -59,7 +59,11 @@ def dec(number: int | Sequence[int] = 1) -> Work:
 
 
 def into(
-    name: str, how: How, number: int | Sequence[int] | None = 1, each: int | Sequence[int] = 1, **place: object
+    name: str,
+    how: How,
+    number: int | Sequence[int] | None = 1,
+    each: int | Sequence[int] = 1,
+    **place: object,
 ) -> Work:
     """A stitch into a place: into("dc", How.NEXT, 3) is "dc in next 3 sts"."""
     where = Place(how, None if number is None else numbers(number), span=NOWHERE, **place)  # type: ignore[arg-type]
@@ -67,12 +71,12 @@ def into(
 
 
 def every(name: str = "sc", each: int = 1, **place: object) -> Work:
-    """ "Sc in each st around"."""
+    """As in "Sc in each st around"."""
     return into(name, How.EACH, None, each, **place)
 
 
 def ring(name: str, number: int | Sequence[int]) -> Work:
-    """ "6 sc in ring"."""
+    """As in "6 sc in ring"."""
     return into(name, How.RING, 1, number, what="ring")
 
 
@@ -80,7 +84,9 @@ def skip(number: int = 1, **place: object) -> Skip:
     return Skip(Place(How.NEXT, (number,), **place), NOWHERE)  # type: ignore[arg-type]
 
 
-def ch(number: int | Sequence[int], counts: bool | None = None, counts_as: tuple[tuple[str, int], ...] = ()) -> Chain:
+def ch(
+    number: int | Sequence[int], counts: bool | None = None, counts_as: tuple[tuple[str, int], ...] = ()
+) -> Chain:
     return Chain(numbers(number), NOWHERE, counts, counts_as)
 
 
@@ -89,17 +95,17 @@ def group(*steps: Step, how: How = How.NEXT, name: str | None = None, **place: o
 
 
 def times(number: int | Sequence[int], *steps: Step, more: bool | None = False, fence: str = "(") -> Repeat:
-    """ "(...) 6 times"."""
+    """As in "(...) 6 times"."""
     return Repeat(steps, Times(numbers(number), more), NOWHERE, fence)
 
 
 def around(*steps: Step, stop: int | None = None, ending: tuple[Step, ...] = ()) -> Repeat:
-    """ "*...; rep from * around"."""
+    """As in "*...; rep from * around"."""
     return Repeat(steps, Times(to_end=True), NOWHERE, stop=stop, ending=ending)
 
 
 def to_last(keep: int, *steps: Step) -> Repeat:
-    """ "*...; rep from * to last n sts"."""
+    """As in "*...; rep from * to last n sts"."""
     return Repeat(steps, Times(until_left=(keep,)), NOWHERE)
 
 
@@ -134,7 +140,12 @@ def line(
     return Line(heading, steps, NOWHERE, at or first, count)
 
 
-def row(number: int | tuple[int, ...] | None, *steps: Step, stated: StatedCount | int | None = None, **label: object) -> Line:
+def row(
+    number: int | tuple[int, ...] | None,
+    *steps: Step,
+    stated: StatedCount | int | None = None,
+    **label: object,
+) -> Line:
     return line(number, *steps, stated=stated, kind=Kind.ROW, **label)
 
 

@@ -12,7 +12,22 @@ from craft.fabric import work
 from craft.fabric.edge import edge_of, node_of, reverse, take
 from craft.fabric.model import Block, Cells, Edge, Fabric
 from craft.notation.tree import Chain, How, Repeat, Skip, Step, Work
-from tests.craft.fabric.builder import MAGIC_RING, around, bare, ch, dec, draft, every, inc, into, line, ring, row, skip, times
+from tests.craft.fabric.builder import (
+    MAGIC_RING,
+    around,
+    bare,
+    ch,
+    dec,
+    draft,
+    every,
+    inc,
+    into,
+    line,
+    ring,
+    row,
+    skip,
+    times,
+)
 
 # ------------------------------------------------------------------------- stitch by stitch
 
@@ -99,7 +114,9 @@ STITCHES = st.one_of(
 )
 # a chain is always followed by a stitch: two chains in a row are one space to nobody
 LOOPS = st.builds(lambda n, stitch: [ch(n), stitch], st.integers(1, 5), SMALL.map(bare))
-RUN = st.lists(st.one_of(STITCHES.map(lambda one: [one]), LOOPS), min_size=1, max_size=4).map(lambda parts: [s for p in parts for s in p])
+RUN = st.lists(st.one_of(STITCHES.map(lambda one: [one]), LOOPS), min_size=1, max_size=4).map(
+    lambda parts: [s for p in parts for s in p]
+)
 REPEAT = st.builds(lambda n, steps: times(n, *steps), st.integers(1, 6), RUN)
 NESTED = st.builds(lambda n, steps, inner: times(n, *steps, inner), st.integers(1, 4), RUN, REPEAT)
 ROUND = st.builds(
@@ -206,7 +223,9 @@ def test_five_sizes_equal_five_patterns(starts: list[int], rounds: list[list[Ste
     count=st.integers(1, 6),
     number=st.integers(0, 60),
 )
-def test_taking_from_a_block_equals_taking_from_its_places(runs: list[tuple[str, int]], count: int, number: int) -> None:
+def test_taking_from_a_block_equals_taking_from_its_places(
+    runs: list[tuple[str, int]], count: int, number: int
+) -> None:
     items = tuple(Cells(name, many) for name, many in runs)
     stitches = sum(many for _, many in runs)
     edge: Edge = (Block(items, count, stitches, 0, 0),)
@@ -215,7 +234,10 @@ def test_taking_from_a_block_equals_taking_from_its_places(runs: list[tuple[str,
     assert lacking == max(0, number - stitches * count)
 
 
-@given(st.lists(st.tuples(st.sampled_from(["sc", "dc", "ch-sp"]), st.integers(1, 4)), min_size=1, max_size=6), st.integers(1, 4))
+@given(
+    st.lists(st.tuples(st.sampled_from(["sc", "dc", "ch-sp"]), st.integers(1, 4)), min_size=1, max_size=6),
+    st.integers(1, 4),
+)
 def test_a_turn_reverses_every_place(runs: list[tuple[str, int]], count: int) -> None:
     edge: Edge = (Block(tuple(Cells(name, many) for name, many in runs), count, 0, 0, 0), Cells("tr", 1))
     assert spread(reverse(edge)) == spread(edge)[::-1]

@@ -6,7 +6,20 @@ import pytest
 
 from craft.fabric import work
 from craft.fabric.model import Cells, Fabric, Fault, Verdict
-from craft.notation.tree import AsRound, Evenly, FastenOff, How, Loops, Place, Rotate, Stitch, Times, Unread, Unworked, Work
+from craft.notation.tree import (
+    AsRound,
+    Evenly,
+    FastenOff,
+    How,
+    Loops,
+    Place,
+    Rotate,
+    Stitch,
+    Times,
+    Unread,
+    Unworked,
+    Work,
+)
 from tests.craft.fabric.builder import (
     MAGIC_RING,
     NOWHERE,
@@ -73,8 +86,22 @@ class TestCircles:
         # 12 dc a round with the starting ch 3 as a stitch: standards section 6b, dc 12
         fabric = work(
             draft(
-                line(1, MAGIC_RING, ch(3, counts=True), ring("dc", 11), join("turning ch", How.NAMED), stated=12),
-                line(2, ch(3, counts=True), into("dc", How.SAME), every("dc", 2), join("turning ch", How.NAMED), stated=24),
+                line(
+                    1,
+                    MAGIC_RING,
+                    ch(3, counts=True),
+                    ring("dc", 11),
+                    join("turning ch", How.NAMED),
+                    stated=12,
+                ),
+                line(
+                    2,
+                    ch(3, counts=True),
+                    into("dc", How.SAME),
+                    every("dc", 2),
+                    join("turning ch", How.NAMED),
+                    stated=24,
+                ),
             )
         )
         assert totals(fabric) == [12, 24]
@@ -85,7 +112,12 @@ class TestCircles:
         assert totals(fabric)[3:] == [24] * 6
 
     def test_a_plain_round_of_a_million_stitches_is_one_run(self) -> None:
-        fabric = work(draft(line(None, ch(1_000_001)), row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch"))))
+        fabric = work(
+            draft(
+                line(None, ch(1_000_001)),
+                row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch")),
+            )
+        )
         last = fabric.rounds[-1].per_size[0]
         assert last is not None
         assert last.edge == (Cells("sc", 1_000_000),)
@@ -163,13 +195,21 @@ class TestOvals:
 class TestRows:
     def test_sc_in_second_chain_gives_one_less_than_the_chain(self) -> None:
         # standards section 6a: sc goes into the 2nd chain, the turning chain is no stitch
-        fabric = work(draft(line(None, ch(25)), row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch"), stated=24)))
+        fabric = work(
+            draft(
+                line(None, ch(25)),
+                row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch"), stated=24),
+            )
+        )
         assert totals(fabric) == [24]
 
     def test_dc_in_fourth_chain_counts_the_three_skipped(self) -> None:
         # Ch 25: dc in 4th ch and each ch makes 23 counting the skipped chains (notation survey 3.1)
         fabric = work(
-            draft(line(None, ch(25)), row(1, into("dc", How.HOOK, ordinal=4, what="ch"), every("dc", what="ch"), stated=23))
+            draft(
+                line(None, ch(25)),
+                row(1, into("dc", How.HOOK, ordinal=4, what="ch"), every("dc", what="ch"), stated=23),
+            )
         )
         assert totals(fabric) == [23]
         assert fabric.rounds[-1].reading == "the starting ch 3 counts as a stitch"
@@ -184,7 +224,11 @@ class TestRows:
             TURN,
         )
         fabric = work(
-            draft(line(None, ch(25)), row(1, into("dc", How.HOOK, ordinal=4, what="ch"), every("dc", what="ch"), TURN), plain)
+            draft(
+                line(None, ch(25)),
+                row(1, into("dc", How.HOOK, ordinal=4, what="ch"), every("dc", what="ch"), TURN),
+                plain,
+            )
         )
         assert totals(fabric) == [23] * 4
         assert all(not worked.misfits for worked in fabric.rounds)
@@ -205,7 +249,12 @@ class TestRows:
 
     def test_mesh_keeps_its_spaces(self) -> None:
         # Ch 30, dc in 6th: 12 further dc on every other chain, the skipped chains a dc and a space: 14 dc, 13 sps
-        first = row(1, into("dc", How.HOOK, ordinal=6, what="ch"), around(ch(1), skip(1, what="ch"), into("dc", How.NEXT, what="ch")), TURN)
+        first = row(
+            1,
+            into("dc", How.HOOK, ordinal=6, what="ch"),
+            around(ch(1), skip(1, what="ch"), into("dc", How.NEXT, what="ch")),
+            TURN,
+        )
         second = row(
             2,
             ch(4, counts_as=(("dc", 1), ("ch-sp", 1))),
@@ -227,7 +276,13 @@ class TestRows:
             TURN,
             Unworked(None, NOWHERE),
         )
-        fabric = work(draft(line(None, ch(31)), row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch"), TURN), shaped))
+        fabric = work(
+            draft(
+                line(None, ch(31)),
+                row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch"), TURN),
+                shaped,
+            )
+        )
         # both ends lose 4: notation survey 6.6
         assert totals(fabric) == [30, 22]
 
@@ -235,7 +290,13 @@ class TestRows:
         fabric = work(
             draft(
                 line(None, ch(13)),
-                row(1, into("dc", How.HOOK, ordinal=4, what="ch"), every("dc", what="ch"), ch(3, counts=True), TURN),
+                row(
+                    1,
+                    into("dc", How.HOOK, ordinal=4, what="ch"),
+                    every("dc", what="ch"),
+                    ch(3, counts=True),
+                    TURN,
+                ),
                 row(2, skip(1), every("dc"), stated=11),
             )
         )
@@ -246,14 +307,35 @@ class TestLace:
     def test_granny_square(self) -> None:
         # Common practice, no source: 12, 24, 36 dc with four ch-2 corners
         corner = group(bare(3, "dc"), ch(2), bare(3, "dc"), what="ch-sp", chains=2)
-        start = [into("sl st", How.NEXT, 2), into("sl st", How.NEXT, what="ch-sp", chains=2), ch(3, counts=True)]
+        start = [
+            into("sl st", How.NEXT, 2),
+            into("sl st", How.NEXT, what="ch-sp", chains=2),
+            ch(3, counts=True),
+        ]
         first_corner = group(bare(2, "dc"), ch(2), bare(3, "dc"), how=How.SAME, what="sp")
         three = into("dc", How.NEXT, 1, 3, what="ch-sp", chains=1)
         fabric = work(
             draft(
-                line(1, MAGIC_RING, ch(3, counts=True), ring("dc", 2), ch(2), times(3, ring("dc", 3), ch(2)), join("turning ch", How.NAMED)),
+                line(
+                    1,
+                    MAGIC_RING,
+                    ch(3, counts=True),
+                    ring("dc", 2),
+                    ch(2),
+                    times(3, ring("dc", 3), ch(2)),
+                    join("turning ch", How.NAMED),
+                ),
                 line(2, *start, first_corner, times(3, ch(1), corner), ch(1), join()),
-                line(3, *start, first_corner, times(3, ch(1), three, ch(1), corner), ch(1), three, ch(1), join()),
+                line(
+                    3,
+                    *start,
+                    first_corner,
+                    times(3, ch(1), three, ch(1), corner),
+                    ch(1),
+                    three,
+                    ch(1),
+                    join(),
+                ),
             )
         )
         assert kinds(fabric, 1) == {"dc": 12, "ch-2 sp": 4}
@@ -277,17 +359,23 @@ class TestLace:
     @pytest.mark.parametrize("below", [19, 20])
     def test_last_pass_ends_at_the_stop(self, below: int) -> None:
         # four whole passes of 4 and one of 3; on 20 the last stitch is only passed over
-        fabric = work(draft(line(1, MAGIC_RING, ring("sc", below)), line(2, around(bare(3), ch(2), skip(1), stop=1))))
+        fabric = work(
+            draft(line(1, MAGIC_RING, ring("sc", below)), line(2, around(bare(3), ch(2), skip(1), stop=1)))
+        )
         assert not fabric.rounds[-1].misfits
         assert kinds(fabric, 2) == {"sc": 15, "ch-2 sp": 4}
 
     def test_a_stop_that_is_missed(self) -> None:
-        fabric = work(draft(line(1, MAGIC_RING, ring("sc", 18)), line(2, around(bare(3), ch(2), skip(1), stop=1))))
+        fabric = work(
+            draft(line(1, MAGIC_RING, ring("sc", 18)), line(2, around(bare(3), ch(2), skip(1), stop=1)))
+        )
         assert fabric.rounds[-1].misfits
 
     def test_to_last_three_leaves_three(self) -> None:
         fabric = work(
-            draft(line(1, MAGIC_RING, ring("sc", 23)), line(2, to_last(3, bare(3), inc()), bare(3), stated=28))
+            draft(
+                line(1, MAGIC_RING, ring("sc", 23)), line(2, to_last(3, bare(3), inc()), bare(3), stated=28)
+            )
         )
         assert totals(fabric)[-1] == 28
         assert not fabric.rounds[-1].misfits
@@ -305,7 +393,9 @@ class TestSpikes:
 
     def test_the_stitch_passed_over_behind_a_spike_is_its_own_place(self) -> None:
         spike = into("dc", How.NEXT, below=2)
-        fabric = work(draft(line(1, MAGIC_RING, ring("sc", 12)), line(2, around(spike, skip(1), into("sc", How.NEXT)))))
+        fabric = work(
+            draft(line(1, MAGIC_RING, ring("sc", 12)), line(2, around(spike, skip(1), into("sc", How.NEXT))))
+        )
         assert totals(fabric) == [12, 12]
 
     def test_back_loops_leave_front_loops_for_later(self) -> None:
@@ -314,7 +404,14 @@ class TestSpikes:
             draft(
                 line(1, MAGIC_RING, ring("sc", 6)),
                 line(2, every(each=2)),
-                line(3, times(6, into("sc", How.NEXT, loops=Loops.BACK), into("sc", How.NEXT, 1, 2, loops=Loops.BACK))),
+                line(
+                    3,
+                    times(
+                        6,
+                        into("sc", How.NEXT, loops=Loops.BACK),
+                        into("sc", How.NEXT, 1, 2, loops=Loops.BACK),
+                    ),
+                ),
                 line(4, later),
             )
         )
@@ -428,7 +525,10 @@ class TestVerdicts:
             line(6, times(6, bare(4), inc()), stated=36),
         ]
         fabric = work(draft(*wrong))
-        assert [worked.verdict for worked in fabric.rounds] == [Verdict.AGREES] * 4 + [Verdict.DIFFERS, Verdict.AGREES]
+        assert [worked.verdict for worked in fabric.rounds] == [Verdict.AGREES] * 4 + [
+            Verdict.DIFFERS,
+            Verdict.AGREES,
+        ]
         assert fabric.rounds[4].went_on_from == "worked"
 
     def test_the_work_goes_on_from_the_print_where_the_next_round_fits_that(self) -> None:
@@ -452,7 +552,12 @@ class TestVerdicts:
         # Group uses 5, round has 32: check J4
         fabric = work(draft(line(1, MAGIC_RING, ring("sc", 32)), line(2, around(bare(4), inc()))))
         (misfit,) = fabric.rounds[-1].misfits
-        assert (misfit.fault, misfit.left, misfit.repeat_uses, misfit.repeat_makes) == (Fault.REPEAT_MISFIT, 2, 5, 6)
+        assert (misfit.fault, misfit.left, misfit.repeat_uses, misfit.repeat_makes) == (
+            Fault.REPEAT_MISFIT,
+            2,
+            5,
+            6,
+        )
 
     def test_too_many_stitches_asked_for(self) -> None:
         fabric = work(draft(line(1, MAGIC_RING, ring("sc", 20)), line(2, times(7, bare(2), inc()))))
@@ -510,9 +615,18 @@ class TestVerdicts:
 
     def test_an_unknown_stitch_is_not_guessed(self) -> None:
         unknown = Work(Stitch("wave", known=False), (1,), Place(How.NEXT), NOWHERE)
-        fabric = work(draft(line(1, MAGIC_RING, ring("sc", 24)), line(2, around(unknown), stated=30), line(3, every(), stated=30)))
+        fabric = work(
+            draft(
+                line(1, MAGIC_RING, ring("sc", 24)),
+                line(2, around(unknown), stated=30),
+                line(3, every(), stated=30),
+            )
+        )
         assert fabric.rounds[1].per_size == (None,)
-        assert fabric.rounds[1].why == "how many stitches a wave makes is not known; started again from your count"
+        assert (
+            fabric.rounds[1].why
+            == "how many stitches a wave makes is not known; started again from your count"
+        )
         assert fabric.rounds[2].verdict is Verdict.AGREES
 
 
@@ -543,7 +657,13 @@ def test_bobbles_and_decreases_of_other_kinds_keep_their_width() -> None:
     lines = [
         line(None, ch(16)),
         row(1, into("sc", How.HOOK, ordinal=2, what="ch"), every(what="ch")),
-        row(2, ch(1), bare(3), around(into("bobble", How.NEXT), into("sc", How.NEXT, 3)), stated=counted(sc=12, bobble=3)),
+        row(
+            2,
+            ch(1),
+            bare(3),
+            around(into("bobble", How.NEXT), into("sc", How.NEXT, 3)),
+            stated=counted(sc=12, bobble=3),
+        ),
         row(3, ch(1), Work(stitch("sc3tog", uses=3), (1,), Place(How.BARE, (5,)), NOWHERE), stated=5),
     ]
     fabric = work(draft(*lines))
