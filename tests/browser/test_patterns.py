@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from patterns.models import Pattern, Revision
-from tests.patterns.conftest import DISC, DISC_WRONG, picture
+from tests.patterns.examples import DISC, DISC_WRONG, picture
 from workroom.models import Person
 
 EDITOR = "/desk/patterns/small-disc/"

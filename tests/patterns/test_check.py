@@ -5,7 +5,7 @@ from django.test import Client
 from patterns.checking import check
 from patterns.models import Pattern
 from patterns.selectors import source_of
-from tests.patterns.conftest import DISC, DISC_WRONG
+from tests.patterns.examples import DISC, DISC_WRONG
 
 ADDRESS = "/desk/patterns/small-disc/check/"
 HTMX = {"HX-Request": "true"}

@@ -9,7 +9,7 @@ from craft.techedit.finding import Level
 from patterns import checking
 from patterns.checking import check
 from patterns.source import compose
-from tests.patterns.conftest import DISC, DISC_WRONG, THREE_SIZES
+from tests.patterns.examples import DISC, DISC_WRONG, THREE_SIZES
 
 
 def test_a_right_text_agrees_line_by_line() -> None:

@@ -6,7 +6,7 @@ from django.test import Client
 
 from patterns.models import Pattern, Revision
 from patterns.services import text_save
-from tests.patterns.conftest import DISC
+from tests.patterns.examples import DISC
 from workroom.models import Person
 
 

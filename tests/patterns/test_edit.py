@@ -14,7 +14,7 @@ from patterns.models import Pattern
 from patterns.selectors import source_of
 from patterns.services import text_save
 from patterns.source import LARGEST_TEXT
-from tests.patterns.conftest import DISC, DISC_WRONG
+from tests.patterns.examples import DISC, DISC_WRONG
 from workroom.models import Person
 
 ADDRESS = "/desk/patterns/small-disc/"

@@ -12,7 +12,7 @@ from patterns.freezing.estimate import _minutes
 from patterns.freezing.facts import special_stitches
 from patterns.models import Kind, Notion, Pattern, PatternYarn, Revision
 from patterns.selectors import source_of
-from tests.patterns.conftest import DISC
+from tests.patterns.examples import DISC
 
 
 def frozen(pattern: Pattern) -> Revision:

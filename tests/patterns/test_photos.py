@@ -5,7 +5,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from patterns.models import Pattern, Photo
-from tests.patterns.conftest import picture
+from tests.patterns.examples import picture
 from tests.workroom.test_media import png_header
 
 ADDRESS = "/desk/patterns/small-disc/photos/"

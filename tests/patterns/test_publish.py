@@ -9,7 +9,7 @@ from patterns.checking import check
 from patterns.models import Pattern, Revision
 from patterns.selectors import source_of
 from patterns.services import text_save
-from tests.patterns.conftest import DISC, DISC_WRONG
+from tests.patterns.examples import DISC, DISC_WRONG
 from workroom.models import Person
 
 ADDRESS = "/desk/patterns/small-disc/publish/"

@@ -26,7 +26,7 @@ from patterns.services import (
     revision_publish,
     text_save,
 )
-from tests.patterns.conftest import DISC, picture
+from tests.patterns.examples import DISC, picture
 from workroom.media import store
 from workroom.models import Person
 

@@ -7,7 +7,7 @@ from zlib import crc32
 import pytest
 from PIL import Image, ImageCms, ImageFile
 
-from tests.patterns.conftest import picture
+from tests.patterns.examples import picture
 from workroom import media
 from workroom.media import (
     NotAPhotoError,
