@@ -141,14 +141,16 @@ class _Tagger:
 
     def _count_follows(self, values: Numbers, i: int) -> bool:
         """Whether the bracket at `i` is a count of its own: "x 6 (18 (20, 22))", or "x 6 (18)" for
-        three sizes or more."""
+        three sizes or more.
+        """
         if len(values) in {self.sizes, len(self.only)}:
             return False
         inner = size_list(self.words, i + 1, len(self.words)) if i + 1 < len(self.words) else None
         return len(values) == 2 or (inner is not None and len(inner[0]) == self.sizes)
 
     def _open(self, word: str, i: int) -> int:
-        if self.sizes > 1:
+        holds_list = self.words[i + 2 : i + 3] and self.words[i + 2] in _OPEN  # a count: "(18 (20, 22))"
+        if self.sizes > 1 and not holds_list:
             found = size_list(self.words, i, len(self.words))
             if found is not None and len(found[0]) in {self.sizes, len(self.only)}:
                 return self._put("num", self._spread(found[0]), i, found[1])
