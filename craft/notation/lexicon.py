@@ -54,8 +54,8 @@ def _words(lexicon: Lexicon) -> None:
         lexicon.add(word, "num", (number,))
     for word, number in ORDINAL_WORDS.items():
         lexicon.add(word, "ord", number)
-    lexicon.add_all(("rnd", "rnds", "round", "rounds", "rd", "rds"), "rnd", Kind.ROUND)
-    lexicon.add_all(("row", "rows", "rw", "rws"), "row", Kind.ROW)
+    lexicon.add_all(("rnd", "rnd(s)", "rnds", "round", "rounds", "rd", "rds"), "rnd", Kind.ROUND)
+    lexicon.add_all(("row", "row(s)", "rows", "rw", "rws"), "row", Kind.ROW)
     lexicon.add("twice", "multi", 2)
     lexicon.add("thrice", "multi", 3)
     lexicon.add("once", "multi", 1)

@@ -9,6 +9,7 @@ from craft.notation.tree import (
     ONE,
     AsRound,
     Colour,
+    Evenly,
     Group,
     How,
     Marker,
@@ -30,6 +31,7 @@ _NUMBERED = frozenset(("ord", "num", "first"))
 _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
 _FULL_STOPS = frozenset((".", ";", "", "--"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
+_ALONG_AN_EDGE = frozenset(("evenly", "side"))
 _LONGEST_RANGE = 2000
 
 
@@ -238,11 +240,8 @@ class RowReader(AsideReader):
         first = self.i
         kinds = self.kinds
         before = self.values[first - 1] if first else ""
-        if (
-            kinds[first + 1] not in {"row", "rnd"}
-            or before != "work"
-            or (self.out and not _only_yarn(self.out))
-        ):
+        rows = kinds[first + 1] in {"row", "rnd"} and before == "work"
+        if not rows or not _only_yarn(self.out):
             super().on_number()
             return
         self.rounds = self.number(first)
@@ -254,6 +253,9 @@ class RowReader(AsideReader):
         if kinds[start] == "stitch":
             stitch = self.named(start).stitch
         self.i = self.stop_from(start)
+        if not _ALONG_AN_EDGE.isdisjoint(kinds[start : self.i]):
+            self.out.append(Evenly(None, self.span(first), None, stitch))
+            return
         place = Place(How.EACH, None, loops=self.loops, span=self.span(first))
         self.out.append(Work(stitch, ONE, place, self.span(first), self.words(start, self.i)))
 

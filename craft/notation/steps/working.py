@@ -8,11 +8,12 @@ from craft.notation.steps.cursor import PHRASE, SENTENCE
 from craft.notation.steps.places import PLACE_WORDS, PREPOSITIONS
 from craft.notation.steps.times import TimesReader
 from craft.notation.stitches import IN_PATTERN, Named, increase, together, unknown
-from craft.notation.tree import ONE, Evenly, How, Loops, Numbers, Place, Remark, Stitch, Work
+from craft.notation.tree import ONE, Evenly, How, Loops, Numbers, Place, Remark, Stitch, Unread, Work
 from craft.notation.words import wordset
 
 __all__ = ["SLIP", "WorkReader"]
 
+_ROWS = frozenset(("row", "rnd"))
 _MADE_OF_MOST = 16
 """A stitch named where it is made has at most this many steps."""
 SLIP = Named(Stitch("sl st", tally=(("sl st", 1),)))
@@ -340,11 +341,23 @@ class WorkReader(TimesReader):
             self.i += 1
         return increase(name) if up else together(name, 2)
 
+    def _over_several_rows(self, start: int) -> bool:
+        """Such as "(dec 1 st) at neck edge on next row and foll 3 alt rows": rows of their own."""
+        stop = self.stop_from(start)
+        inside = self.kinds[start:stop]
+        if inside[:1] != ["in"] or "side" not in inside or _ROWS.isdisjoint(inside):
+            return False
+        self.i = stop
+        return True
+
     def _shaping_sentence(self, first: int, amount: Numbers, *, up: bool) -> bool:
         """Such as "inc 6 evenly around", "dec 1 st at each end of row"."""
         kinds = self.kinds
         start = self.i
         sign = 1 if up else -1
+        if self._over_several_rows(start):
+            self.out.append(Unread(self.span(first)))
+            return True
         while kinds[self.i] in {"noun", "in", "row", "rnd", "this"}:
             self.i += 1
         kind, following = kinds[self.i], kinds[self.i + 1]
