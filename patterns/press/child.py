@@ -88,11 +88,9 @@ def serve(jobs: IO[bytes], papers: IO[bytes]) -> None:
     send(papers, b"ready")
     while True:
         try:
-            job = unpacked(jobs)
+            answer = (b"pdf", printer.print_pdf(unpacked(jobs)))
         except EOFError:
             return
-        try:
-            answer = (b"pdf", printer.print_pdf(job))
         except MemoryError:
             answer = (b"failed", b"it needs more memory than the press may take")
         except Exception as error:  # noqa: BLE001 - whatever it was, the parent is told

@@ -113,7 +113,7 @@ def test_rounds_counts_and_furniture_are_there(content: bytes) -> None:
     assert "12 (16, 20) sts" in words
     assert "Net Band · version 1.0.0" in words
     assert "page 1 of" in words
-    assert "© Two Gulls Crochet · For your own making." in words
+    assert "© Two Gulls Crochet · For your own making" in words
     assert "single crochet" in words
     assert re.search(r"Rnd 2\s+2 sc in each st around\.", words)
 

@@ -59,7 +59,7 @@ def test_a_job_that_takes_too_long_is_stopped_and_the_next_is_printed() -> None:
 def test_a_job_that_needs_too_much_memory_fails_and_the_next_is_printed() -> None:
     press = Press(time_limit_s=120, memory_bytes=420 * 1024 * 1024)
     with pytest.raises(PaperFailedError):
-        press.print_pdf(PrintJob("<p>x" * 120_000, ""))
+        press.print_pdf(PrintJob("<p>" + "x" * 80_000_000, ""))
     assert press.print_pdf(PrintJob(PAGE, "")).startswith(b"%PDF")
     press.close()
 
