@@ -303,7 +303,7 @@ def _nothing_made(hand: Hand) -> Outcome:
     asked = tuple(hand.asked.items())
     if hand.foundation or hand.closed_chain:
         number = hand.foundation or hand.available
-        below = Below(chain=number, chain_counts=hand.hook_counts, ring=hand.ring, colour=below.colour)
+        below = Below(chain=number, chain_counts=hand.hook_counts, ring=hand.ring, colour=hand.colour)
         sized = SizedRound(
             number, (("ch", number),), tally(strokes), 0, 0, (Cells(CHAIN, number),), wrought=strokes
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from craft.fabric.demand import demand_after
 from craft.fabric.edge import (
     CHAIN,
+    CLOSING,
     END,
     OPEN,
     SPACE,
@@ -49,6 +50,8 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     if place.what == "gap" and skipped:
         hand.at_place = True
         return _number(hand, place)  # between what was passed over and the next: no place of its own
+    if hand.kind is Kind.ROUND and not hand.at_place and _closing_comes_last(hand, place):
+        return _number(hand, place)
     if place.of == "skipped" and hand.skipped:
         return _skipped(hand, place)
     if place.what == CHAIN and place.ordinal is not None and place.how is not How.HOOK:
@@ -133,12 +136,36 @@ def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
         if spaces == 2:
             hand.chains_entered += before.chains - hand.node.chains
         return lacking
+    before, fresh = hand.node, not hand.at_place and hand.kind is Kind.ROUND
+    hand.node, lacking, passed = take_matching(hand.node, wanted, match)
     if is_space(place.what):
         hand.used_spaces = True
+        if fresh and passed and not lacking:
+            _passed_comes_last(hand, before, passed)
     else:
         hand.used_stitches = True
-    hand.node, lacking, _ = take_matching(hand.node, wanted, match)
     return lacking
+
+
+def _passed_comes_last(hand: Hand, before: Node, passed: int) -> None:
+    """A round that begins in its first space meets the stitches in front of that again at its end."""
+    at, _ = take(before, passed)
+    hand.tolerated += passed
+    hand.node = node_of(edge_of(hand.node), node_of(_between(before, at)))
+
+
+def _closing_comes_last(hand: Hand, place: Place) -> bool:
+    """The loop that closed the round below lies in front of its first stitch: entered there by "first st", else
+    met at the end."""
+    item = hand.node.item
+    if hand.at_place or type(item) is not Cells or item.tag != CLOSING or is_space(place.what):
+        return False
+    rest = hand.node.next
+    if place.how in {How.FIRST, How.SAME}:
+        hand.node, hand.at_place, hand.used_spaces = rest, True, True
+        return True
+    hand.node = node_of(edge_of(rest), Node(item._replace(tag=""), END))
+    return False
 
 
 def _cut(hand: Hand, match: Match | None, wanted: int, times: int, uses: int) -> tuple[int, int]:
@@ -196,6 +223,10 @@ def _space_match(hand: Hand, place: Place) -> Match | None:
         return match_space(None)
     if hand.standing or node is END:
         return match
+    if (place.what == "ch-sp" or place.chains) and not any(
+        name.fault is Fault.MISSING_PLACE for name in hand.misfits
+    ):
+        hand.misfit(Fault.MISSING_PLACE, 0, place.span)
     hand.doubt("no chain space is known at this place")
     return None
 
@@ -422,7 +453,7 @@ def _in_group(hand: Hand, place: Place) -> int:
 
 
 def _ring(hand: Hand, place: Place, uses: int) -> int:
-    hand.at_place = True
+    hand.at_place = hand.ring = True
     hand.tolerated = max(hand.tolerated, hand.node.stitches)
     return _number(hand, place)
 

@@ -273,7 +273,7 @@ def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Ma
         _one_pass(hand, step.steps, 1, made)
         went_over = hand.used_stitches and hand.node.stitches < stitches
         went_over |= hand.used_spaces and not hand.used_stitches and hand.node.spaces < spaces
-        if hand.lacking > lacking or went_over or len(hand.misfits) > misfits:
+        if hand.lacking > lacking or went_over or _new_misfits(hand, misfits):
             hand.restore(kept)
             if len(made) > count:
                 made.pop()
@@ -285,6 +285,11 @@ def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Ma
         first = False
         if hand.colour == colour:
             _leap(hand, before, stitches, spaces, made)
+
+
+def _new_misfits(hand: Hand, known: int) -> bool:
+    """Whether a pass has gone wrong; a place of another kind than named does not end the repeat."""
+    return any(one.fault is not Fault.MISSING_PLACE for one in hand.misfits[known:])
 
 
 def _left(hand: Hand, stitches: int, spaces: int) -> bool:

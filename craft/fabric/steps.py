@@ -288,7 +288,16 @@ def close_with(hand: Hand, stitch: Stitch) -> None:
     if isinstance(space, Cells):
         if space.count > 1:
             hand.out.append(space._replace(count=space.count - 1))
-        chains = space.chains + height_in_chains(stitch.name)
+        others = [item.chains for item in hand.out if isinstance(item, Cells) and item.name == SPACE]
+        others += [
+            inner.chains
+            for item in hand.out
+            if isinstance(item, Block)
+            for inner in item.items
+            if isinstance(inner, Cells) and inner.name == SPACE
+        ]
+        # the closing stitch stands for so many chains that the loop is like the others
+        chains = max([space.chains + height_in_chains(stitch.name) if not others else 0, *others])
         hand.closing = Cells(SPACE, 1, chains, "closing")
 
 

@@ -203,22 +203,36 @@ def _worked_round(
 
 
 def _one_verdict_a_line(rounds: tuple[WorkedRound, ...]) -> tuple[WorkedRound, ...]:
-    """Rounds in the middle of a line that stands for several share the verdict on its printed count."""
-    verdicts: dict[int, set[Verdict]] = {}
+    """Rounds in the middle of a line that stands for several share the verdict on its printed count; where
+    they make that count too, it is theirs as well."""
+    agreed: dict[int, WorkedRound] = {}
     for worked in rounds:
-        if worked.stated:
-            verdicts.setdefault(id(worked.line), set()).add(worked.verdict)
+        if worked.stated and worked.verdict is Verdict.AGREES:
+            agreed[id(worked.line)] = worked
+    differing = {
+        id(worked.line) for worked in rounds if worked.stated and worked.verdict is not Verdict.AGREES
+    }
     return tuple(
-        replace(
-            worked,
-            verdict=Verdict.AGREES,
-            why=worked.why or "the printed count is for the last of these rounds",
-        )
+        _sharing(worked, agreed[id(worked.line)])
         if worked.verdict is Verdict.UNSTATED
-        and verdicts.get(id(worked.line)) == {Verdict.AGREES}
-        and any(worked.per_size)
+        and id(worked.line) in agreed
+        and id(worked.line) not in differing
         else worked
         for worked in rounds
+    )
+
+
+def _sharing(worked: WorkedRound, last: WorkedRound) -> WorkedRound:
+    if not any(worked.per_size):
+        return worked
+    same = all(
+        one is None or other is None or one.total == other.total
+        for one, other in zip(worked.per_size, last.per_size, strict=True)
+    )
+    if same and worked.line.label.numbers:
+        return replace(worked, verdict=Verdict.AGREES, stated=last.stated)
+    return replace(
+        worked, verdict=Verdict.AGREES, why=worked.why or "the printed count is for the last of these rounds"
     )
 
 
