@@ -133,6 +133,8 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "orders:fair": frozenset({OWNER, SELLER}),
     "orders:fair_new": frozenset({OWNER, SELLER}),
     "orders:fair_strike": frozenset({OWNER, SELLER}),
+    "orders:fair_plan": frozenset({OWNER, SELLER}),
+    "orders:fair_result": frozenset({OWNER, SELLER}),
     "orders:fair_edit": frozenset({OWNER, SELLER}),
 }
 

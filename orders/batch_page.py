@@ -21,7 +21,7 @@ from orders.selectors import OPEN_STATES
 from yarns.amounts import Amount
 from yarns.selectors import ShelfLot
 
-__all__ = ["BatchPage", "LotRow", "batch_page", "cost_for", "logged_minutes", "lot_rows"]
+__all__ = ["BatchPage", "LotRow", "batch_page", "cost_for", "logged_minutes", "lot_rows", "open_minutes"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,11 +103,13 @@ def _others(batch: Batch) -> int:
     """Minutes left of the other open batches that are due by the same day."""
     if batch.due_on is None or not batch.is_open:
         return 0
-    rows = list(
-        Batch.objects.filter(state__in=OPEN_STATES, due_on__lte=batch.due_on)
-        .exclude(pk=batch.pk)
-        .select_related("piece")
-    )
+    return open_minutes(batch.due_on, but=batch.pk)
+
+
+def open_minutes(due_by: date, but: int = 0) -> int:
+    """Minutes left of the open batches that are due by a day; the one of id `but` is left out."""
+    due = Batch.objects.filter(state__in=OPEN_STATES, due_on__lte=due_by).exclude(pk=but)
+    rows = list(due.select_related("piece"))
     logged = logged_minutes(row.pk for row in rows)
     return sum(
         max(0, row.quantity * (row.minutes_each or row.piece.minutes) - logged.get(row.pk, 0)) for row in rows

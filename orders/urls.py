@@ -1,6 +1,6 @@
 from django.urls import URLPattern, URLResolver, path
 
-from orders.views import batch_acts, batches, fairs, home, piece_form, pieces, tags, timer
+from orders.views import batch_acts, batches, fair_plan, fairs, home, piece_form, pieces, tags, timer
 
 app_name = "orders"
 
@@ -36,5 +36,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("fairs/new/", fairs.fair_new, name="fair_new"),
     path("fairs/<int:pk>/", fairs.fair, name="fair"),
     path("fairs/<int:pk>/strike/", fairs.fair_strike, name="fair_strike"),
+    path("fairs/<int:pk>/plan/", fair_plan.fair_plan, name="fair_plan"),
+    path("fairs/<int:pk>/result/", fair_plan.fair_result, name="fair_result"),
     path("fairs/<int:pk>/edit/", fairs.fair_edit_page, name="fair_edit"),
 ]

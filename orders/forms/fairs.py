@@ -43,6 +43,15 @@ class FairForm(forms.Form):
     float_minor = PriceField(
         label=_("Float"), required=False, help_text=_("Coins and notes in the box before the first sale.")
     )
+    busy_pc = forms.IntegerField(
+        label=_("How busy, per cent of an ordinary fair"),
+        min_value=10,
+        max_value=500,
+        initial=100,
+        help_text=_(
+            "100 is an ordinary fair, 150 a busy one, 50 a wet one in the open. Scales what may sell."
+        ),
+    )
     notes = forms.CharField(
         label=_("Notes"), required=False, max_length=4_000, widget=forms.Textarea(attrs={"rows": 3})
     )

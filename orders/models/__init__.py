@@ -1,7 +1,7 @@
 """Rows of the orders room: what is made, what it costs, where it is sold."""
 
 from orders.models.batches import Batch, BatchAllocation, BatchState, TimeEntry, Timer
-from orders.models.fairs import Fair
+from orders.models.fairs import Expectation, Fair, FairResult, Keeps
 from orders.models.labels import LabelProfile
 from orders.models.pieces import ExtraKind, Piece, PieceExtra, PieceYarn
 from orders.models.rates import Ending, Tax, WorkroomRates
@@ -11,8 +11,11 @@ __all__ = [
     "BatchAllocation",
     "BatchState",
     "Ending",
+    "Expectation",
     "ExtraKind",
     "Fair",
+    "FairResult",
+    "Keeps",
     "LabelProfile",
     "Piece",
     "PieceExtra",

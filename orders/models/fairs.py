@@ -2,10 +2,11 @@
 
 from datetime import date
 
-from django.core.validators import MaxValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from orders.models.pieces import Piece
 from orders.models.rates import WHOLE_BP
 
 
@@ -13,6 +14,7 @@ class Fair(models.Model):
     """One fair. Dates are local dates of the workroom; money in minor units, times in minutes.
 
     `open_minutes`: the stall is open; `away_minutes`: travel, setting up and packing.
+    `busy_pc`: 100 for an ordinary fair, more for a busier one, 50 for a wet one: it scales demand.
     `float_minor`: coins and notes in the box before the first sale, no cost.
     """
 
@@ -30,6 +32,11 @@ class Fair(models.Model):
     open_minutes = models.PositiveIntegerField(_("time open"), default=0)
     away_minutes = models.PositiveIntegerField(_("travel, setting up, packing"), default=0)
     float_minor = models.PositiveIntegerField(_("float"), default=0)
+    busy_pc = models.PositiveSmallIntegerField(
+        _("how busy"),
+        default=100,
+        validators=[MinValueValidator(10), MaxValueValidator(500)],
+    )
     notes = models.TextField(_("notes"), blank=True, max_length=4_000)
     version = models.PositiveIntegerField(default=1)
     key = models.UUIDField(unique=True)
@@ -55,3 +62,60 @@ class Fair(models.Model):
 
     def is_past(self, today: date) -> bool:
         return self.ends_on < today
+
+
+class Keeps(models.IntegerChoices):
+    """What a left-over is worth, per cent of its cost. The figures are the house's own."""
+
+    NEARLY_ALL = 95, _("nearly all: it keeps for the next fair")
+    HALF = 50, _("about half")
+    LITTLE = 10, _("little: it is of the season")
+
+
+class Expectation(models.Model):
+    """What the seller expects of a piece before fairs have taught anything: pieces at an ordinary fair and
+    at a very good one (nine in ten sell less).
+    """
+
+    piece = models.OneToOneField(Piece, on_delete=models.CASCADE, related_name="expectation")
+    ordinary = models.PositiveSmallIntegerField(_("at an ordinary fair"))
+    very_good = models.PositiveSmallIntegerField(_("at a very good fair"))
+    keeps_pc = models.PositiveSmallIntegerField(
+        _("a left-over is worth"), choices=Keeps.choices, default=Keeps.NEARLY_ALL
+    )
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(ordinary__gt=0, very_good__gt=models.F("ordinary")),
+                name="a_very_good_fair_sells_more",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.piece}: {self.ordinary}, {self.very_good}"
+
+
+class FairResult(models.Model):
+    """How many of a piece were brought to a fair and sold there. All sold: at least so many were wanted."""
+
+    fair = models.ForeignKey(Fair, on_delete=models.PROTECT, related_name="results")
+    piece = models.ForeignKey(Piece, on_delete=models.PROTECT, related_name="results")
+    brought = models.PositiveSmallIntegerField(_("brought"))
+    sold = models.PositiveSmallIntegerField(_("sold"))
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("fair", "piece"), name="result_once_a_fair"),
+            models.CheckConstraint(
+                condition=models.Q(brought__gte=models.F("sold"), brought__gt=0),
+                name="no_more_sold_than_brought",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.piece}: {self.sold} of {self.brought}"
+
+    @property
+    def sold_out(self) -> bool:
+        return self.sold == self.brought

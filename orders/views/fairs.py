@@ -62,6 +62,7 @@ def _show(request: StaffRequest, found: Fair, refused: str = "") -> HttpResponse
         "is_past": found.is_past(today),
         "days_left": (found.starts_on - today).days,
         "refused": refused,
+        "results": found.results.select_related("piece").order_by("piece__title"),
         "late": [batch for batch in made if batch.due_on and batch.due_on > found.starts_on],
     }
     return render(request, "orders/fair.html", context, status=409 if refused else 200)

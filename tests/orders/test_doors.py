@@ -45,6 +45,8 @@ VIEWS: dict[str, tuple[set[str], str]] = {
     "fair": (SELLING, GET),
     "fair_new": (SELLING, BOTH),
     "fair_strike": (SELLING, POST),
+    "fair_plan": (SELLING, BOTH),
+    "fair_result": (SELLING, BOTH),
     "fair_edit": (SELLING, BOTH),
 }
 CLOSED = [(name, role) for name, (roles, _how) in VIEWS.items() for role in sorted(EVERYBODY - roles)]

@@ -23,6 +23,7 @@ def form(**fields: str) -> dict[str, str]:
         "travel_minor": "38",
         "other_minor": "12",
         "open_minutes": "6:00",
+        "busy_pc": "100",
         **fields,
     }
 
@@ -137,6 +138,7 @@ def test_a_fair_in_the_past_is_allowed_and_said(seller_client: Client, studio: o
         ({"ends_on": "2031-06-01"}, "A fair of more than sixty days: check the year."),
         ({"stall_fee_minor": "-85"}, "Write an amount like 12.50."),
         ({"commission_bp": "100"}, "Write less than 100 %."),
+        ({"busy_pc": "0"}, "Ensure this value is greater than or equal to 10."),
         ({"open_minutes": "-1"}, "Time can&#x27;t be negative."),
         ({"open_minutes": "9999 h"}, "Write at most"),
     ],
