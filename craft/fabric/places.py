@@ -156,7 +156,8 @@ def _passed_comes_last(hand: Hand, before: Node, passed: int) -> None:
 
 def _closing_comes_last(hand: Hand, place: Place) -> bool:
     """The loop that closed the round below lies in front of its first stitch: entered there by "first st", else
-    met at the end."""
+    met at the end.
+    """
     item = hand.node.item
     if hand.at_place or type(item) is not Cells or item.tag != CLOSING or is_space(place.what):
         return False

@@ -204,7 +204,8 @@ def _worked_round(
 
 def _one_verdict_a_line(rounds: tuple[WorkedRound, ...]) -> tuple[WorkedRound, ...]:
     """Rounds in the middle of a line that stands for several share the verdict on its printed count; where
-    they make that count too, it is theirs as well."""
+    they make that count too, it is theirs as well.
+    """
     agreed: dict[int, WorkedRound] = {}
     for worked in rounds:
         if worked.stated and worked.verdict is Verdict.AGREES:
