@@ -81,6 +81,9 @@ class CountReader(PlaceReader):
         if kind == "ch" and self.kinds[self.i - 1] in {"and", ",", "+"} and self.space_ahead():
             first = self.i
             tally.items.append(Counted(self.counted_chains(), ONE, self.span(first)))
+        elif kind == "+" and self.kinds[self.i - 1] == "," and self.kinds[self.i + 2] == ")":
+            tally.change = self.number(self.i + 1)[0]  # "(12, +6)": six more than before
+            self.i += 2
         elif kind in _LINK:
             if kind == "," and self.kinds[self.i + 1] not in _AFTER_COMMA:
                 return False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -207,23 +208,23 @@ def loops_not_left(case: Case) -> Iterator[Hit]:
 
     Trade checks: J13.
     """
-    if not case.says_any("unworked", "free", "remaining", "unused", "loops", "loop"):
+    if not case.says_any("loop", "loops"):
         return
     for lines in case.lines_by_section:
         by_number = {number: line for line in lines for number in line.label.numbers}
         for line in lines:
-            for place, work in _places(line.steps):
-                if place.loops is not Loops.UNWORKED or place.round_number is None:
-                    continue
-                above = by_number.get(place.round_number + 1)
-                if above is not None and above is not line and not _leaves_loops(above.steps):
-                    values = {
-                        "here": line_name(line),
-                        "named": place.round_number,
-                        "above": line_name(above),
-                    }
-                    yield Hit(work.span, values)
-                    break
+            match = _FREE_LOOPS.search(case.text, *line.span)
+            above = by_number.get(int(match["n"]) + 1) if match else None
+            if match and above is not None and above is not line and not _leaves_loops(above.steps):
+                values = {"here": line_name(line), "named": match["n"], "above": line_name(above)}
+                yield Hit(Span(match.start(), match.end()), values, round_number=_number(line))
+
+
+_FREE_LOOPS = re.compile(
+    r"\b(?:unworked|free|unused|remaining|rem) (?:front |back )?loops?(?: only)? (?:of|on|from|in) (?:the )?"
+    r"(?:(?:rnd|round|row) (?P<n>\d+)\b)",
+    re.IGNORECASE,
+)
 
 
 def _places(steps: Sequence[Step]) -> Iterator[tuple[Place, Work]]:

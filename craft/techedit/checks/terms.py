@@ -286,13 +286,13 @@ def terms_not_stated(case: Case) -> Iterator[Hit]:
 
     Wrong:
         Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn
-        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn
-        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn
+        Row 2: Ch 3, tr in each st across, turn
+        Row 3: Ch 3, dc in each st across, turn
     Right:
         Terms: UK
         Row 1: Ch 23, tr in 4th ch from hook and in each ch across, turn
-        Row 2: Ch 3 (counts as tr), tr in next 20 sts, turn
-        Row 3: Ch 3 (counts as tr), dc in next 20 sts, turn
+        Row 2: Ch 3, tr in each st across, turn
+        Row 3: Ch 3, dc in each st across, turn
 
     Limits: said only where no word of the text tells the terms (sc, hdc, skip and gauge are US;
     htr, miss and tension are UK), and the note names the terms that were used.
