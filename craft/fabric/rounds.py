@@ -250,7 +250,7 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
         return [planned.source or planned.line for planned in done]
     known: Mapping[int, Line] = state.by_number
     if as_round.part is not None:
-        other = _part(state, as_round.part)
+        other = _copied(state, as_round) or _part(state, as_round.part)
         if other:
             known = {number: one for one in other for number in one.label.numbers}
             if not as_round.numbers:
@@ -270,6 +270,14 @@ def _rule_for(state: _Plan, number: int) -> Line | None:
 def _earlier(state: _Plan, number: int) -> Line | None:
     """A round of that number in the part before."""
     return next((p.source or p.line for p in reversed(state.before) if p.number == number), None)
+
+
+def _copied(state: _Plan, as_round: AsRound) -> Sequence[Line]:
+    """The lines of earlier parts in the stretch of text that the reference stands for."""
+    span = as_round.copies
+    if span is None:
+        return ()
+    return [line for lines in state.parts.values() for line in lines if span.start <= line.span.start < span.end]
 
 
 def _part(state: _Plan, name: str) -> Sequence[Line]:

@@ -106,6 +106,7 @@ class Worker:
     scans: dict[int, Scan] = field(default_factory=dict)
     memo: dict[tuple[object, ...], list[Outcome]] = field(default_factory=dict)
     kept: list[object] = field(default_factory=list)
+    start_sure: bool = True  # False where a part is only taken to go on with the one before
     ended_left: dict[int, Edge] = field(default_factory=dict)
     left: dict[int, Edge] = field(default_factory=dict)  # what the parts before left unworked, by size
 
@@ -123,7 +124,7 @@ class Worker:
     ) -> tuple[list[Row], Belows]:
         """Work all planned rounds from `start`; -> the rows and what lies below at the end."""
         run = _Run(plan, answers, list(start), self._olders(len(start)))
-        sure = (True,) * self.size_count
+        sure = (self.start_sure,) * self.size_count
         for index, planned in enumerate(plan):
             row = self.row(planned, answers, run.belows, run.olders)
             row.sure = sure

@@ -86,7 +86,9 @@ def _choose(state: _Work, section: Section, planned: Sequence[Planned]) -> Choic
     )
     choice = choose(state.worker, planned, before if goes_on else nothing, state.prior)
     if before is not nothing and not goes_on and not _joins_first(planned) and _begins_in_the_air(choice):
+        state.worker.start_sure = False
         other = choose(state.worker, planned, before, state.prior)
+        state.worker.start_sure = True
         if not _begins_in_the_air(other):
             choice = other
     state.last_number = next((p.number for p in reversed(planned) if p.number is not None), state.last_number)
