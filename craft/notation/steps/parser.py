@@ -217,11 +217,14 @@ class Parser(StarReader):
         return found is not None
 
     def _unknown_stitch(self, first: int, word: str) -> None:
-        """Such as "nupp in next st": a stitch whose name nobody defines."""
+        """Such as "nupp in next st" or "crab bloom in next st": a stitch whose name nobody defines."""
         kinds = self.kinds
-        following, then = kinds[first + 1], kinds[first + 2]
+        at = first + 1
+        if kinds[at] == "word":
+            word, at = f"{word} {self.values[at]}", at + 1
+        following, then = kinds[at], kinds[at + 1]
         if (following == "in" and then in _PLACED) or (following == "over" and then == "next"):
-            self.i += 1
+            self.i = at
             self.work(first, unknown(word), None)
 
 
