@@ -18,8 +18,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "word-of-another-piece": [
         (
             4,
-            "“sleeve” stands here, and this is a basket. If it was left over from another pattern, "
-            "take it out.",
+            (
+                "“sleeve” stands here, and this is a basket. If it was left over from another pattern, "
+                "take it out."
+            ),
         ),
     ],
     "front-matter-missing": [
@@ -31,8 +33,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "level-below-techniques": [
         (
             1,
-            "The level is “Basic”, and the pattern asks for bobble, fpdc and 3 colours. Raise the "
-            "level, or list the skills beside it.",
+            (
+                "The level is “Basic”, and the pattern asks for bobble, fpdc and 3 colours. Raise the "
+                "level, or list the skills beside it."
+            ),
         ),
     ],
     "claim-is-not-true": [
@@ -44,22 +48,28 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "reference-leads-nowhere": [
         (
             2,
-            "“see Special Stitches” leads nowhere: the text has no part called “Special Stitches”. "
-            "Add it or take the words out.",
+            (
+                "“see Special Stitches” leads nowhere: the text has no part called “Special Stitches”. "
+                "Add it or take the words out."
+            ),
         ),
     ],
     "colour-not-listed": [
         (
             4,
-            "Colour C is used here, and the list of yarns has only A and B. Add C to the list, or "
-            "write the colour that is meant.",
+            (
+                "Colour C is used here, and the list of yarns has only A and B. Add C to the list, or "
+                "write the colour that is meant."
+            ),
         ),
     ],
     "colour-not-used": [
         (
             1,
-            "Colour B stands in the list of yarns and is not used in the work. Take it out, or write "
-            "where it comes in.",
+            (
+                "Colour B stands in the list of yarns and is not used in the work. Take it out, or write "
+                "where it comes in."
+            ),
         ),
     ],
     "yarn-record-incomplete": [
@@ -83,15 +93,19 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "yarn-amounts-by-size": [
         (
             2,
-            "The amounts 300, 340, 330, 380 fall at size L. A larger size takes no less yarn: look "
-            "whether two numbers changed places.",
+            (
+                "The amounts 300, 340, 330, 380 fall at size L. A larger size takes no less yarn: look "
+                "whether two numbers changed places."
+            ),
         ),
     ],
     "colour-split": [
         (
             1,
-            "Colour B is 10% of the yarn listed, and 67% of the stitches are worked in it. Look at "
-            "the amounts of the colours.",
+            (
+                "Colour B is 10% of the yarn listed, and 67% of the stitches are worked in it. Look at "
+                "the amounts of the colours."
+            ),
         ),
     ],
     "metres-and-yards-disagree": [
@@ -115,50 +129,64 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "strands-not-declared": [
         (
             4,
-            "“2 strands held together” is asked for here, and the yarn list, gauge and notes do not "
-            "speak of it. Say it above and see whether the amount listed is for all strands.",
+            (
+                "“2 strands held together” is asked for here, and the yarn list, gauge and notes do not "
+                "speak of it. Say it above and see whether the amount listed is for all strands."
+            ),
         ),
     ],
     "no-word-on-dye-lot": [
         (
             1,
-            "The yarn list does not say whether its amounts hold a margin, nor to buy one dye lot. A "
-            "sentence saves makers a second order.",
+            (
+                "The yarn list does not say whether its amounts hold a margin, nor to buy one dye lot. A "
+                "sentence saves makers a second order."
+            ),
         ),
     ],
     "gauge-unlike-yarn": [
         (
             1,
-            "The 8 mm hook is far from what class 1 (Super Fine) yarn is worked with. If that is "
-            "meant, a word about it helps; if not, look at the hook and the yarn weight.",
+            (
+                "The 8 mm hook is far from what class 1 (Super Fine) yarn is worked with. If that is "
+                "meant, a word about it helps; if not, look at the hook and the yarn weight."
+            ),
         ),
     ],
     "hook-not-listed": [
         (
             3,
-            "The 3.5 mm hook is asked for here, and the list has 4 mm. Add it to the list, or write "
-            "the hook that is meant.",
+            (
+                "The 3.5 mm hook is asked for here, and the list has 4 mm. Add it to the list, or write "
+                "the hook that is meant."
+            ),
         ),
     ],
     "hook-not-used": [
         (
             1,
-            "The 5 mm hook is listed, and no part says that it is used. Write where it comes in, or "
-            "take it out.",
+            (
+                "The 5 mm hook is listed, and no part says that it is used. Write where it comes in, or "
+                "take it out."
+            ),
         ),
     ],
     "hook-name-mismatch": [
         (
             1,
-            "5 mm is not G-6: G-6 is 4 mm, and 5 mm is H-8. The millimetre is the size; mend the one "
-            "that is wrong.",
+            (
+                "5 mm is not G-6: G-6 is 4 mm, and 5 mm is H-8. The millimetre is the size; mend the one "
+                "that is wrong."
+            ),
         ),
     ],
     "hook-without-millimetres": [
         (
             1,
-            "The hook is given as H-8 alone. Letters and numbers differ by maker and country: write "
-            "the millimetres first (5 mm).",
+            (
+                "The hook is given as H-8 alone. Letters and numbers differ by maker and country: write "
+                "the millimetres first (5 mm)."
+            ),
         ),
     ],
     "notion-not-listed": [
@@ -182,8 +210,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "button-does-not-fit-hole": [
         (
             5,
-            "The button is 30 mm wide, and the hole here is 2 stitches, about 12 mm at your gauge. "
-            "Change the button or the hole.",
+            (
+                "The button is 30 mm wide, and the hole here is 2 stitches, about 12 mm at your gauge. "
+                "Change the button or the hole."
+            ),
         ),
     ],
     "hook-not-changed-back": [
@@ -195,8 +225,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "gauge-incomplete": [
         (
             1,
-            "The gauge “16 sts = 10 cm” does not give the rows and the stitch. Without it nobody can "
-            "tell whether the fabric is right.",
+            (
+                "The gauge “16 sts = 10 cm” does not give the rows and the stitch. Without it nobody can "
+                "tell whether the fabric is right."
+            ),
         ),
     ],
     "gauge-in-other-stitch": [
@@ -208,8 +240,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "gauge-by-repeats-disagrees": [
         (
             2,
-            "3 repeats of 6 stitches come to 18 stitches to 10 cm, and the gauge by stitches says 16."
-            " Measure the swatch again and mend one.",
+            (
+                "3 repeats of 6 stitches come to 18 stitches to 10 cm, and the gauge by stitches says 16."
+                " Measure the swatch again and mend one."
+            ),
         ),
     ],
     "gauge-units-disagree": [
@@ -221,15 +255,19 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "swatch-too-small": [
         (
             1,
-            "A swatch on 15 chains is no wider than the 16 stitches to be measured on it. Start with "
-            "at least a quarter more.",
+            (
+                "A swatch on 15 chains is no wider than the 16 stitches to be measured on it. Start with "
+                "at least a quarter more."
+            ),
         ),
     ],
     "gauge-explains-no-size": [
         (
             2,
-            "All sizes of “finished circumference” are 24% narrower than their stitches at 12 to 10 "
-            "cm. A gauge of 15.7 would give the printed sizes: look at the gauge.",
+            (
+                "All sizes of “finished circumference” are 24% narrower than their stitches at 12 to 10 "
+                "cm. A gauge of 15.7 would give the printed sizes: look at the gauge."
+            ),
         ),
     ],
     "list-of-other-length": [
@@ -241,15 +279,19 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "lists-grouped-differently": [
         (
             3,
-            "“4 (5) (6, 7)” is bracketed another way than the other lists (“11 (13, 15, 17)”). "
-            "Bracket all alike, so that a size keeps its place.",
+            (
+                "“4 (5) (6, 7)” is bracketed another way than the other lists (“11 (13, 15, 17)”). "
+                "Bracket all alike, so that a size keeps its place."
+            ),
         ),
     ],
     "width-against-gauge": [
         (
             3,
-            "“piece should measure 28 cm wide”, yet 32 stitches of Row 1 at 16 to 10 cm come to 20 "
-            "cm. Mend the width, the count or the gauge.",
+            (
+                "“piece should measure 28 cm wide”, yet 32 stitches of Row 1 at 16 to 10 cm come to 20 "
+                "cm. Mend the width, the count or the gauge."
+            ),
         ),
     ],
     "length-against-gauge": [
@@ -261,22 +303,28 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "ease-does-not-add-up": [
         (
             3,
-            "To fit 96 cm with 10 cm of ease makes 106 cm, and the finished size says 101. Mend one "
-            "of the three.",
+            (
+                "To fit 96 cm with 10 cm of ease makes 106 cm, and the finished size says 101. Mend one "
+                "of the three."
+            ),
         ),
     ],
     "measure-falls": [
         (
             2,
-            "“24 (26, 25, 28) cm” falls at size L. Look whether two numbers changed places or one is "
-            "mistyped.",
+            (
+                "“24 (26, 25, 28) cm” falls at size L. Look whether two numbers changed places or one is "
+                "mistyped."
+            ),
         ),
     ],
     "uneven-steps-between-sizes": [
         (
             2,
-            "“90 (100, 110, 120, 150) cm” grows by 30 cm at size 2X, and by about 10 cm elsewhere. "
-            "Look whether a number is wrong or a size is left out.",
+            (
+                "“90 (100, 110, 120, 150) cm” grows by 30 cm at size 2X, and by about 10 cm elsewhere. "
+                "Look whether a number is wrong or a size is left out."
+            ),
         ),
     ],
     "centimetres-and-inches-disagree": [
@@ -288,36 +336,46 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "hat-proportions": [
         (
             3,
-            "A hat 32 cm high on 50 cm round is 0.64 of its circumference; about 20 cm is usual. Look"
-            " at both numbers.",
+            (
+                "A hat 32 cm high on 50 cm round is 0.64 of its circumference; about 20 cm is usual. Look"
+                " at both numbers."
+            ),
         ),
     ],
     "sizes-in-letters-alone": [
         (
             1,
-            "The sizes are S, M and L with no measurement. Give what each is to fit, in centimetres "
-            "and inches.",
+            (
+                "The sizes are S, M and L with no measurement. Give what each is to fit, in centimetres "
+                "and inches."
+            ),
         ),
     ],
     "skipped-size-marked-two-ways": [
         (
             4,
-            "A size that leaves a step out is marked with 0 in “0 (2, 4)” and with a dash in “- (2, "
-            "4)”. Use one of the two throughout.",
+            (
+                "A size that leaves a step out is marked with 0 in “0 (2, 4)” and with a dash in “- (2, "
+                "4)”. Use one of the two throughout."
+            ),
         ),
     ],
     "rows-differ-in-parity": [
         (
             5,
-            "“24 (27, 30) rows” is odd for some sizes (27) and even for others, so they end on "
-            "different faces. Make all even or all odd.",
+            (
+                "“24 (27, 30) rows” is odd for some sizes (27) and even for others, so they end on "
+                "different faces. Make all even or all odd."
+            ),
         ),
     ],
     "rule-for-one-number-missing": [
         (
             1,
-            "The pattern has several sizes and does not say that one number alone serves all of them."
-            " A sentence in the notes does it.",
+            (
+                "The pattern has several sizes and does not say that one number alone serves all of them."
+                " A sentence in the notes does it."
+            ),
         ),
     ],
     "abbreviation-not-defined": [
@@ -329,8 +387,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "abbreviation-not-used": [
         (
             1,
-            "“bobble” is in the list of abbreviations and is never worked. Take it out, or look "
-            "whether its line is missing.",
+            (
+                "“bobble” is in the list of abbreviations and is never worked. Take it out, or look "
+                "whether its line is missing."
+            ),
         ),
     ],
     "two-forms-for-one-idea": [
@@ -348,43 +408,55 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "terms-not-stated": [
         (
             1,
-            "Nothing tells whether “tr” is meant in US or UK terms; it was read as US. Write “Terms: "
-            "US” or “Terms: UK” above.",
+            (
+                "Nothing tells whether “tr” is meant in US or UK terms; it was read as US. Write “Terms: "
+                "US” or “Terms: UK” above."
+            ),
         ),
     ],
     "terms-mixed": [
         (
             2,
-            "“htr” is a UK term and “sc” a US term: in one pattern, every dc and tr may then be "
-            "either stitch. Write all in one system.",
+            (
+                "“htr” is a UK term and “sc” a US term: in one pattern, every dc and tr may then be "
+                "either stitch. Write all in one system."
+            ),
         ),
     ],
     "definition-in-other-terms": [
         (
             2,
-            "“tr” is defined with 1 yarn over before the hook goes in; in US terms it has 2. Mend the"
-            " name or the definition.",
+            (
+                "“tr” is defined with 1 yarn over before the hook goes in; in US terms it has 2. Mend the"
+                " name or the definition."
+            ),
         ),
     ],
     "chains-speak-for-other-terms": [
         (
             3,
-            "The pattern states UK terms, and 2 lines begin with 3 chains before “dc”, which is right"
-            " for US terms. Look whether the stitches are named in UK terms.",
+            (
+                "The pattern states UK terms, and 2 lines begin with 3 chains before “dc”, which is right"
+                " for US terms. Look whether the stitches are named in UK terms."
+            ),
         ),
     ],
     "one-form-two-meanings": [
         (
             1,
-            "“M” has two meanings in the list: “m = marker” and “M = main colour”. Give one of them "
-            "another form.",
+            (
+                "“M” has two meanings in the list: “m = marker” and “M = main colour”. Give one of them "
+                "another form."
+            ),
         ),
     ],
     "number-and-stitch-ambiguous": [
         (
             2,
-            "“dc 2 in next” in Rnd 2 can be read two ways; it was read as 2 in one stitch. Write the "
-            "place out, as in “2 dc in next st” or “dc in next 2 sts”.",
+            (
+                "“dc 2 in next” in Rnd 2 can be read two ways; it was read as 2 in one stitch. Write the "
+                "place out, as in “2 dc in next st” or “dc in next 2 sts”."
+            ),
         ),
     ],
     "defined-after-use": [
@@ -396,8 +468,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "special-stitch-not-defined": [
         (
             3,
-            "“crab bloom” is not a stitch that the trade's lists know, and the pattern does not "
-            "define it. Say how it is worked and what it counts as.",
+            (
+                "“crab bloom” is not a stitch that the trade's lists know, and the pattern does not "
+                "define it. Say how it is worked and what it counts as."
+            ),
         ),
     ],
     "beginning-form-not-defined": [
@@ -415,43 +489,55 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "legs-disagree-with-name": [
         (
             1,
-            "“3-dc cluster” is named for 3 legs, and its definition makes 4. Change the name or the "
-            "number of times.",
+            (
+                "“3-dc cluster” is named for 3 legs, and its definition makes 4. Change the name or the "
+                "number of times."
+            ),
         ),
     ],
     "loops-do-not-come-out": [
         (
             1,
-            "In the definition of “Cluster”, “pull through 5” asks for 5 loops with 4 on the hook. "
-            "Look for a yarn over too few or a number that is wrong.",
+            (
+                "In the definition of “Cluster”, “pull through 5” asks for 5 loops with 4 on the hook. "
+                "Look for a yarn over too few or a number that is wrong."
+            ),
         ),
     ],
     "construction-not-stated": [
         (
             2,
-            "Nothing says whether the rounds are joined or run on in a spiral; they were read as a "
-            "spiral. Say it in the notes.",
+            (
+                "Nothing says whether the rounds are joined or run on in a spiral; they were read as a "
+                "spiral. Say it in the notes."
+            ),
         ),
     ],
     "chain-rule-not-followed": [
         (
             1,
-            "The notes say that the chain does not count (“Notes: Ch 3 does not count”), and 4 lines "
-            "come out only if it does. Change the note or the counts.",
+            (
+                "The notes say that the chain does not count (“Notes: Ch 3 does not count”), and 4 lines "
+                "come out only if it does. Change the note or the counts."
+            ),
         ),
     ],
     "joins-against-note": [
         (
             4,
-            "Rnd 3 is joined here, and the pattern says that rounds are not joined. Take the join "
-            "out, or change the note.",
+            (
+                "Rnd 3 is joined here, and the pattern says that rounds are not joined. Take the join "
+                "out, or change the note."
+            ),
         ),
     ],
     "note-too-late": [
         (
             4,
-            "“Ch 3 counts as” stands after the last line of work. Move the note above Row 1, where it"
-            " is needed.",
+            (
+                "“Ch 3 counts as” stands after the last line of work. Move the note above Row 1, where it"
+                " is needed."
+            ),
         ),
     ],
     "as-established-too-soon": [
@@ -475,22 +561,28 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "numbering-restarts": [
         (
             4,
-            "After Rnd 3 the numbers start again at Rnd 1 with no heading. Give the new part a "
-            "heading that names it, so that nobody works it onto the part before.",
+            (
+                "After Rnd 3 the numbers start again at Rnd 1 with no heading. Give the new part a "
+                "heading that names it, so that nobody works it onto the part before."
+            ),
         ),
     ],
     "row-or-round": [
         (
             4,
-            "Row 4 is called a row between lines that are each called a round. Call it a round, or "
-            "say that the work is turned.",
+            (
+                "Row 4 is called a row between lines that are each called a round. Call it a round, or "
+                "say that the work is turned."
+            ),
         ),
     ],
     "face-does-not-alternate": [
         (
             3,
-            "Row 3 is marked WS, but by the turns of the rows around it this row is RS. Change the "
-            "mark, or say where the work is not turned.",
+            (
+                "Row 3 is marked WS, but by the turns of the rows around it this row is RS. Change the "
+                "mark, or say where the work is not turned."
+            ),
         ),
     ],
     "range-states-other-number": [
@@ -502,74 +594,94 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "repeats-do-not-fill-range": [
         (
             4,
-            "There are 8 rows in Rows 4-11, and 2 rows worked 6 times make 12. Change the number of "
-            "times or the range.",
+            (
+                "There are 8 rows in Rows 4-11, and 2 rows worked 6 times make 12. Change the number of "
+                "times or the range."
+            ),
         ),
     ],
     "length-and-rows-disagree": [
         (
             3,
-            "“Repeat Row 1 until piece measures 15 cm” takes about 30 rows at your row gauge, yet the"
-            " last of Rows 2-24 is row 24. Change the length or the last row.",
+            (
+                "“Repeat Row 1 until piece measures 15 cm” takes about 30 rows at your row gauge, yet the"
+                " last of Rows 2-24 is row 24. Change the length or the last row."
+            ),
         ),
     ],
     "stitches-left-over": [
         (
             3,
-            "Rnd 3 uses 11 of the 12 stitches of Rnd 2: 1 stitch left over after “sc 5”. Add the "
-            "missing step, or say that the rest stays unworked.",
+            (
+                "Rnd 3 uses 11 of the 12 stitches of Rnd 2: 1 stitch left over after “sc 5”. Add the "
+                "missing step, or say that the rest stays unworked."
+            ),
         ),
     ],
     "stitches-lacking": [
         (
             3,
-            "Rnd 3 asks for more stitches than Rnd 2 has: all 12 are used up, and “sc 7” needs 1 "
-            "more. Take a step out, or look at the count of Rnd 2.",
+            (
+                "Rnd 3 asks for more stitches than Rnd 2 has: all 12 are used up, and “sc 7” needs 1 "
+                "more. Take a step out, or look at the count of Rnd 2."
+            ),
         ),
     ],
     "repeat-number-does-not-fit": [
         (
             3,
-            "Rnd 3 asks for 4 more stitches than the 12 of Rnd 2: “(sc 3, inc) x 4” does not fit. "
-            "“(sc 1, inc) x 6” would use all 12 and give 18, the count you print.",
+            (
+                "Rnd 3 asks for 4 more stitches than the 12 of Rnd 2: “(sc 3, inc) x 4” does not fit. "
+                "“(sc 1, inc) x 6” would use all 12 and give 18, the count you print."
+            ),
         ),
     ],
     "times-one-out": [
         (
             3,
-            "Rnd 3 runs out of stitches: Rnd 2 has 12, and “Sc in next st, inc; rep from * 6 more "
-            "times” asks for one pass more than fits. “Sc in next st, inc; rep from * 5 more times” "
-            "would use all 12 and give 18, the count you print.",
+            (
+                "Rnd 3 runs out of stitches: Rnd 2 has 12, and “Sc in next st, inc; rep from * 6 more "
+                "times” asks for one pass more than fits. “Sc in next st, inc; rep from * 5 more times” "
+                "would use all 12 and give 18, the count you print."
+            ),
         ),
     ],
     "repeat-does-not-fit": [
         (
             3,
-            "The repeat of Rnd 3 takes 5 stitches, and Rnd 2 has 16: 3 times leave 1 over. Change the"
-            " repeat, or say what happens to the rest.",
+            (
+                "The repeat of Rnd 3 takes 5 stitches, and Rnd 2 has 16: 3 times leave 1 over. Change the"
+                " repeat, or say what happens to the rest."
+            ),
         ),
     ],
     "to-last-leaves-another": [
         (
             2,
-            "“sc in next 2 sts, dc in next st; rep from * to last 3 sts” in Row 2 does not come out: "
-            "Row 1 has 17 stitches, one pass takes 3, and the last one breaks off 2 short or over. "
-            "Change “to last …” or the steps after it.",
+            (
+                "“sc in next 2 sts, dc in next st; rep from * to last 3 sts” in Row 2 does not come out: "
+                "Row 1 has 17 stitches, one pass takes 3, and the last one breaks off 2 short or over. "
+                "Change “to last …” or the steps after it."
+            ),
         ),
     ],
     "repeat-fits-some-sizes": [
         (
             3,
-            "The repeat of Row 2 does not fit size M: it takes 4 stitches, Row 1 has 18, and 2 would "
-            "be left over. Change the count of that size, or give it stitches before or after the "
-            "repeat.",
+            (
+                "The repeat of Row 2 does not fit size M: it takes 4 stitches, Row 1 has 18, and 2 would "
+                "be left over. Change the count of that size, or give it stitches before or after the "
+                "repeat."
+            ),
         ),
     ],
     "border-repeat-does-not-fit": [
         (
             6,
-            "The repeat of the border takes 3 stitches, and the edge has 16: 1 would be left over in "
-            "Rnd 3. Work the edge to another count first, or change the repeat.",
+            (
+                "The repeat of the border takes 3 stitches, and the edge has 16: 1 would be left over in "
+                "Rnd 3. Work the edge to another count first, or change the repeat."
+            ),
         ),
     ],
     "count-differs": [
@@ -581,29 +693,37 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "count-by-kind-differs": [
         (
             2,
-            "Rnd 2 makes 6 ch-2 sps, and 7 ch-2 sps are printed. Print 6, or look at “Ch 1, (sc in "
-            "next st, ch 2, skip 1 st) 6 times, join”.",
+            (
+                "Rnd 2 makes 6 ch-2 sps, and 7 ch-2 sps are printed. Print 6, or look at “Ch 1, (sc in "
+                "next st, ch 2, skip 1 st) 6 times, join”."
+            ),
         ),
     ],
     "oval-count-differs": [
         (
             3,
-            "Rnd 1 makes 18 along both sides of the chain and round its ends, and 20 is printed. "
-            "Count both sides and both ends, and mend one.",
+            (
+                "Rnd 1 makes 18 along both sides of the chain and round its ends, and 20 is printed. "
+                "Count both sides and both ends, and mend one."
+            ),
         ),
     ],
     "one-out-at-the-join": [
         (
             2,
-            "Rnd 2 makes 16, and 17 is printed: one out in a joined round. Look whether the first "
-            "stitch was lost or worked twice at the join, or print 16.",
+            (
+                "Rnd 2 makes 16, and 17 is printed: one out in a joined round. Look whether the first "
+                "stitch was lost or worked twice at the join, or print 16."
+            ),
         ),
     ],
     "chain-counts-otherwise": [
         (
             4,
-            "Row 4 makes 19, and the 18 printed comes out only if its starting chain is counted the "
-            "other way than in the lines around it. Mend the count or the step.",
+            (
+                "Row 4 makes 19, and the 18 printed comes out only if its starting chain is counted the "
+                "other way than in the lines around it. Mend the count or the step."
+            ),
         ),
     ],
     "change-differs": [
@@ -621,43 +741,55 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "star-missing": [
         (
             2,
-            "Rnd 2 repeats from a star that does not stand in the line. Put the star where the repeat"
-            " begins.",
+            (
+                "Rnd 2 repeats from a star that does not stand in the line. Put the star where the repeat"
+                " begins."
+            ),
         ),
     ],
     "star-without-return": [
         (
             2,
-            "Rnd 2 has a star and does not say how often to repeat from it. Add “rep from * …”, or "
-            "take the star out.",
+            (
+                "Rnd 2 has a star and does not say how often to repeat from it. Add “rep from * …”, or "
+                "take the star out."
+            ),
         ),
     ],
     "place-not-there": [
         (
             3,
-            "“3 sc in next ch-2 sp” in Rnd 3 has no such place: Rnd 2 gives 12 sc. Look which of the "
-            "two rounds was changed.",
+            (
+                "“3 sc in next ch-2 sp” in Rnd 3 has no such place: Rnd 2 gives 12 sc. Look which of the "
+                "two rounds was changed."
+            ),
         ),
     ],
     "skip-over-nothing": [
         (
             2,
-            "“skip next ch-1 sp” in Rnd 2 skips what is not there: Rnd 1 gives 12 sc. Look which of "
-            "the two rounds was changed.",
+            (
+                "“skip next ch-1 sp” in Rnd 2 skips what is not there: Rnd 1 gives 12 sc. Look which of "
+                "the two rounds was changed."
+            ),
         ),
     ],
     "post-without-post": [
         (
             2,
-            "“FPdc around next 12 ch” in Row 1 has no post to go round: it is worked over the chain, "
-            "which gives chains. Begin the post stitches a row later.",
+            (
+                "“FPdc around next 12 ch” in Row 1 has no post to go round: it is worked over the chain, "
+                "which gives chains. Begin the post stitches a row later."
+            ),
         ),
     ],
     "loops-not-left": [
         (
             4,
-            "Rnd 4 works into loops left free of round 2, and Rnd 3 took both. Work Rnd 3 in one loop"
-            " only, or name another round.",
+            (
+                "Rnd 4 works into loops left free of round 2, and Rnd 3 took both. Work Rnd 3 in one loop"
+                " only, or name another round."
+            ),
         ),
     ],
     "count-missing": [
@@ -669,50 +801,64 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "sides-not-alike": [
         (
             6,
-            "Row 5 has 4 stitches on one side and 5 on the other, where the rows around it are alike "
-            "on both sides. Look whether that is meant.",
+            (
+                "Row 5 has 4 stitches on one side and 5 on the other, where the rows around it are alike "
+                "on both sides. Look whether that is meant."
+            ),
         ),
     ],
     "multiple-is-another": [
         (
             1,
-            "“multiple of 4 + 1” says 4, and the repeat of Row 2 (“skip 2 sts, 5 dc in next st, skip "
-            "2 sts…”) takes 6 stitches. Change the note or the repeat.",
+            (
+                "“multiple of 4 + 1” says 4, and the repeat of Row 2 (“skip 2 sts, 5 dc in next st, skip "
+                "2 sts…”) takes 6 stitches. Change the note or the repeat."
+            ),
         ),
     ],
     "chain-is-no-multiple": [
         (
             2,
-            "A chain of 23 is no multiple of 6 + 1, with or without the 1 chain that the first row "
-            "skips. 20 or 26 would be, the skipped ones taken in.",
+            (
+                "A chain of 23 is no multiple of 6 + 1, with or without the 1 chain that the first row "
+                "skips. 20 or 26 would be, the skipped ones taken in."
+            ),
         ),
     ],
     "pattern-resumes-off-multiple": [
         (
             6,
-            "“Resume pattern over these 17 stitches”: 17 is no multiple of 6 + 1. 13 or 19 would keep"
-            " the pattern whole.",
+            (
+                "“Resume pattern over these 17 stitches”: 17 is no multiple of 6 + 1. 13 or 19 would keep"
+                " the pattern whole."
+            ),
         ),
     ],
     "chart-width-does-not-divide": [
         (
             3,
-            "Rnd 3 has 50 stitches, and a motif of 12 fits 4 times with 2 left over. Change the count"
-            " or the motif.",
+            (
+                "Rnd 3 has 50 stitches, and a motif of 12 fits 4 times with 2 left over. Change the count"
+                " or the motif."
+            ),
         ),
     ],
     "chain-too-short": [
         (
             2,
-            "Row 2 begins with 1 chain before tr, which is about 4 high: the edge pulls in. Chain "
-            "more, or say in the notes that it is meant.",
+            (
+                "Row 2 begins with 1 chain before tr, which is about 4 high: the edge pulls in. Chain "
+                "more, or say in the notes that it is meant."
+            ),
         ),
     ],
     "turning-chain-not-worked": [
         (
             4,
-            "Row 3 uses 18 of 19 stitches: the top of the turning chain is left, and it counts. Work "
-            "the last stitch into it.",
+            (
+                "Row 3 uses 18 of 19 stitches: the top of the turning chain is left, and it counts. Work "
+                "the last stitch into it."
+            ),
         ),
     ],
     "join-target-not-there": [
@@ -724,8 +870,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "one-round-not-joined": [
         (
             4,
-            "Rnd 4 is not joined, and 5 rounds of this part are. Write the join, or say that this "
-            "round runs on.",
+            (
+                "Rnd 4 is not joined, and 5 rounds of this part are. Write the join, or say that this "
+                "round runs on."
+            ),
         ),
     ],
     "turn-not-said": [
@@ -737,36 +885,46 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "first-stitch-place-varies": [
         (
             6,
-            "Rnd 6 begins with “sc in next 8 sts”, where the rounds around it begin in the same "
-            "stitch as the join. Say which stitch is meant.",
+            (
+                "Rnd 6 begins with “sc in next 8 sts”, where the rounds around it begin in the same "
+                "stitch as the join. Say which stitch is meant."
+            ),
         ),
     ],
     "seam-drift-not-foreseen": [
         (
             4,
-            "Rnd 21 sets two openings after 20 rounds of a spiral, whose start has moved by about 10 "
-            "stitches. Say how to find the sides: flatten the work and move the marker.",
+            (
+                "Rnd 21 sets two openings after 20 rounds of a spiral, whose start has moved by about 10 "
+                "stitches. Say how to find the sides: flatten the work and move the marker."
+            ),
         ),
     ],
     "start-away-from-space": [
         (
             3,
-            "Rnd 2 begins with “(2 dc, ch 2, 3 dc) in same ch-2 sp”, and Rnd 1 ends at its first "
-            "stitch, not at a space. Slip stitch to the space first.",
+            (
+                "Rnd 2 begins with “(2 dc, ch 2, 3 dc) in same ch-2 sp”, and Rnd 1 ends at its first "
+                "stitch, not at a space. Slip stitch to the space first."
+            ),
         ),
     ],
     "yarn-never-cut": [
         (
             3,
-            "2 colours are taken up, and nothing says that any is cut, carried or fastened off. Say "
-            "what happens to each.",
+            (
+                "2 colours are taken up, and nothing says that any is cut, carried or fastened off. Say "
+                "what happens to each."
+            ),
         ),
     ],
     "change-place-not-said": [
         (
             2,
-            "“change to B” in Rnd 2: nothing says where in the stitch the colour changes. A sentence "
-            "in the notes does it, as in “change at the last yarn over of the stitch before”.",
+            (
+                "“change to B” in Rnd 2: nothing says where in the stitch the colour changes. A sentence "
+                "in the notes does it, as in “change at the last yarn over of the stitch before”."
+            ),
         ),
     ],
     "part-without-colour": [
@@ -778,8 +936,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "long-carry": [
         (
             3,
-            "Rnd 2 takes A up again after 42 stitches. Carried that far it catches and pulls: say to "
-            "use a second ball, or to work over it.",
+            (
+                "Rnd 2 takes A up again after 42 stitches. Carried that far it catches and pulls: say to "
+                "use a second ball, or to work over it."
+            ),
         ),
     ],
     "stripes-do-not-add-up": [
@@ -809,8 +969,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "repeated-row-does-not-fit": [
         (
             4,
-            "“Repeat Row 2” in Row 4 was written for another count: on 14 stitches, 2 are left over. "
-            "Write the row out for this count, or mend the row before it.",
+            (
+                "“Repeat Row 2” in Row 4 was written for another count: on 14 stitches, 2 are left over. "
+                "Write the row out for this count, or mend the row before it."
+            ),
         ),
     ],
     "mirror-not-said": [
@@ -822,8 +984,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "as-before-has-two-meanings": [
         (
             8,
-            "“as for border” may mean any of 2 parts called “border”. Give them different headings "
-            "and name one.",
+            (
+                "“as for border” may mean any of 2 parts called “border”. Give them different headings "
+                "and name one."
+            ),
         ),
     ],
     "picture-missing-in-sequence": [
@@ -835,8 +999,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "marker-never-placed": [
         (
             2,
-            "“sc in each st to marker” goes to a marker that no line has placed. Say where and when "
-            "it is placed.",
+            (
+                "“sc in each st to marker” goes to a marker that no line has placed. Say where and when "
+                "it is placed."
+            ),
         ),
     ],
     "unworked-never-taken-up": [
@@ -848,44 +1014,56 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "disc-does-not-lie-flat": [
         (
             7,
-            "Up to Rnd 5 the disc grows by 9 stitches a round; at this gauge it lies flat with about "
-            "6.3, so it will wave. Use fewer increases, or say that it is meant.",
+            (
+                "Up to Rnd 5 the disc grows by 9 stitches a round; at this gauge it lies flat with about "
+                "6.3, so it will wave. Use fewer increases, or say that it is meant."
+            ),
         ),
     ],
     "increases-stacked": [
         (
             13,
-            "10 rounds up to Rnd 12 increase at the same place, which makes 6 corners. For a circle, "
-            "begin every other round with 4 stitches and an increase, and end it with the rest of the"
-            " group.",
+            (
+                "10 rounds up to Rnd 12 increase at the same place, which makes 6 corners. For a circle, "
+                "begin every other round with 4 stitches and an increase, and end it with the rest of the"
+                " group."
+            ),
         ),
     ],
     "shaping-needs-more-rows": [
         (
             2,
-            "“every 4th row 12 times in 44 rows”: 12 times every 4 rows takes 48 rows, and there are "
-            "44. 11 times fit.",
+            (
+                "“every 4th row 12 times in 44 rows”: 12 times every 4 rows takes 48 rows, and there are "
+                "44. 11 times fit."
+            ),
         ),
     ],
     "pick-up-rate-off": [
         (
             4,
-            "“1 sc in each row end” along row ends flares: at your gauge 2 stitches in 3 rows lie "
-            "flat. Change the rate, or say that it was tried.",
+            (
+                "“1 sc in each row end” along row ends flares: at your gauge 2 stitches in 3 rows lie "
+                "flat. Change the rate, or say that it was tried."
+            ),
         ),
     ],
     "evenly-without-spacing": [
         (
             2,
-            "“increasing 13 sts evenly” in Rnd 2: on 72 stitches, 13 to increase are 6 groups of 5 "
-            "stitches and 7 of 6, each group ending with one. Written out, nobody has to reckon.",
+            (
+                "“increasing 13 sts evenly” in Rnd 2: on 72 stitches, 13 to increase are 6 groups of 5 "
+                "stitches and 7 of 6, each group ending with one. Written out, nobody has to reckon."
+            ),
         ),
     ],
     "openings-off-centre": [
         (
             2,
-            "The two openings of Rnd 2 have 9 stitches between them on one side and 11 on the other. "
-            "10 on each side would set them opposite.",
+            (
+                "The two openings of Rnd 2 have 9 stitches between them on one side and 11 on the other. "
+                "10 on each side would set them opposite."
+            ),
         ),
     ],
     "stuffed-after-closing": [
@@ -903,8 +1081,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "no-tail-for-sewing": [
         (
             5,
-            "“Sew ears” follows later, and “EAR (make 2)” leaves no tail for it. Add “leaving a long "
-            "tail” where it is fastened off.",
+            (
+                "“Sew ears” follows later, and “EAR (make 2)” leaves no tail for it. Add “leaving a long "
+                "tail” where it is fastened off."
+            ),
         ),
     ],
     "position-beyond-last-round": [
@@ -916,15 +1096,19 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "heat-against-fibre": [
         (
             3,
-            "“Steam block” stands here, and the yarn is mostly acrylic, which heat makes limp for "
-            "good. Say wet block, or block without heat.",
+            (
+                "“Steam block” stands here, and the yarn is mostly acrylic, which heat makes limp for "
+                "good. Say wet block, or block without heat."
+            ),
         ),
     ],
     "size-and-gauge-blocked-differently": [
         (
             1,
-            "The finished size is unblocked and the gauge blocked. Measure both in the same state, or"
-            " give both states.",
+            (
+                "The finished size is unblocked and the gauge blocked. Measure both in the same state, or"
+                " give both states."
+            ),
         ),
     ],
     "stuffing-without-amount": [
@@ -942,8 +1126,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
     "not-imperative": [
         (
             2,
-            "“You will now be working 2 sc”: the shorter form tells the maker the same. Write the "
-            "step as a plain request.",
+            (
+                "“You will now be working 2 sc”: the shorter form tells the maker the same. Write the "
+                "step as a plain request."
+            ),
         ),
     ],
     "capitals-after-label-vary": [

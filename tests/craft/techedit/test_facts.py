@@ -40,7 +40,7 @@ def test_a_gauge_in_uk_terms_has_its_us_name() -> None:
 
 
 def test_two_sentences_are_two_gauges() -> None:
-    text = "13 hdc and 11 rows = 10 cm with 5 mm hook, blocked. 13 sc and 14 rows = 10 cm in the round, unblocked"
+    text = "13 hdc and 11 rows = 10 cm with 5 mm hook, blocked. 13 sc and 14 rows = 10 cm in rnds, unblocked"
     body, band = read_gauges(text, whole(text), None)
     assert (body.stitch, body.hook_mm, body.blocked) == ("hdc", 5.0, True)
     assert (band.stitch, band.in_the_round, band.blocked) == ("sc", True, False)
@@ -158,7 +158,8 @@ def test_a_text_without_facts_knows_nothing() -> None:
 
 def test_facts_of_a_whole_head() -> None:
     text = (
-        "Title: Tideline Beanie\nSizes: S (M, L)\nTo fit head: 51 (55, 59) cm\nGauge: 16 hdc and 12 rows = 10 cm\n"
+        "Title: Tideline Beanie\nSizes: S (M, L)\nTo fit head: 51 (55, 59) cm\n"
+        "Gauge: 16 hdc and 12 rows = 10 cm\n"
         "Hook: 5 mm (H-8)\nYarn: Gull DK, 3 balls\nNotions: yarn needle\nTerms: US\nLevel: Easy\n"
         "Rnd 1: 6 sc in magic ring (6)\n"
     )
