@@ -1,7 +1,7 @@
 """What a fair may sell of each piece: what the seller expects, moved by what past fairs sold.
 
 Gamma-Poisson (`craft.planning.SellingRate`): fairs count by how busy they were, and one that sold out
-counts as "at least so many". A piece that nobody said anything of has no demand: it is asked for, not guessed.
+counts as "at least so many". A piece that nobody said anything of has no demand: that is asked for.
 """
 
 from collections import defaultdict

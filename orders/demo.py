@@ -6,7 +6,17 @@ from uuid import NAMESPACE_URL, UUID, uuid5
 from orders.batches import BatchFacts, batch_create
 from orders.drafts import draft_of
 from orders.fairs import fair_create
-from orders.models import Ending, ExtraKind, Fair, Piece, PieceExtra, WorkroomRates
+from orders.models import (
+    Ending,
+    Expectation,
+    ExtraKind,
+    Fair,
+    FairResult,
+    LabelProfile,
+    Piece,
+    PieceExtra,
+    WorkroomRates,
+)
 from orders.pieces import PieceFacts, piece_create
 from patterns import revisions
 from patterns.models import Kind, Revision
@@ -19,6 +29,8 @@ LABEL = "Sewn-in labels Two Gulls"
 FINISHING_MINUTES = {Kind.HAT: 20, Kind.TOY: 55, Kind.KITCHEN: 10, Kind.BAG: 25}
 PRICES_MINOR = {Kind.HAT: 3400, Kind.TOY: 3800}
 OFFERED = (Kind.HAT, Kind.TOY, Kind.KITCHEN)
+EXPECTED = {Kind.HAT: (5, 9), Kind.TOY: (3, 6), Kind.KITCHEN: (6, 12)}
+SOLD = {Kind.HAT: (8, 5), Kind.TOY: (4, 4), Kind.KITCHEN: (10, 3)}
 BATCH_OF = 12
 
 
@@ -35,10 +47,47 @@ def make(cast: Cast) -> None:
             "ending": Ending.HALF,
         },
     )
+    LabelProfile.objects.get_or_create(
+        pk=1,
+        defaults={
+            "maker": cast.studio.name,
+            "address": "4 Fish Street, Port Wenna",
+            "origin": "Great Britain",
+        },
+    )
     fair = _fair(cast.today)
     pieces = {kind: piece for kind in OFFERED if (piece := _piece(kind)) is not None}
+    _expectations(pieces)
+    _past_fair(cast.today, pieces)
     if Kind.HAT in pieces:
         _batch(cast, pieces[Kind.HAT], fair)
+
+
+def _expectations(pieces: dict[Kind, Piece]) -> None:
+    for kind, piece in pieces.items():
+        ordinary, very_good = EXPECTED[kind]
+        Expectation.objects.get_or_create(
+            piece=piece, defaults={"ordinary": ordinary, "very_good": very_good}
+        )
+
+
+def _past_fair(today: date, pieces: dict[Kind, Piece]) -> None:
+    """A small market that has taught something: the gulls sold out."""
+    day = today - timedelta(days=45)
+    values = {
+        "name": "Quay Street Market",
+        "place": "Port Wenna",
+        "starts_on": day,
+        "ends_on": day,
+        "stall_fee_minor": 3000,
+        "open_minutes": 5 * 60,
+        "away_minutes": 2 * 60,
+        "busy_pc": 80,
+    }
+    fair = fair_create(values, key_of("past fair"))
+    for kind, piece in pieces.items():
+        brought, sold = SOLD[kind]
+        FairResult.objects.get_or_create(fair=fair, piece=piece, defaults={"brought": brought, "sold": sold})
 
 
 def key_of(word: str) -> UUID:

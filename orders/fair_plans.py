@@ -1,9 +1,9 @@
 """What to make for a fair: the best plan under the hours that are left and the yarn on the shelf.
 
-The craft solves it exactly (`craft.planning.plan_fair`). Where hours are the limit, the seller's pay is
-not in the cost of a piece; where they are not, it is: never both. Which of the two it was is part of the answer.
-Batches that are planned for the fair count as made. Yarn is by colour; that a piece takes one dye lot
-is looked at when the batch is planned.
+The craft solves it exactly (`craft.planning.plan_fair`). Pay is in the cost of a piece unless the hours are
+the limit, never both: hours are short when more of them would still bring more than the pay wanted for
+them. Which of the two it was is part of the answer. Batches that are planned for the fair count as made.
+Yarn is by colour; that a piece takes one dye lot is looked at when the batch is planned.
 """
 
 from collections.abc import Mapping, Sequence
@@ -44,9 +44,10 @@ class PlanLine:
 
 @dataclass(frozen=True, slots=True)
 class WhatToMake:
-    """`hours_bind`: the hours are the limit, so pay is not in the cost. `hour_worth`: what another hour adds.
-    `unpaid`: what would be made with pay left out of the cost, where it is in it and that changes the plan.
-    `yarn_worth`: (colour name, what one more ball adds) of colours that limit the plan.
+    """`hours_bind`: the hours are the limit, so pay is not in the cost. `hour_worth`: what another hour adds,
+    on average over one more of the longest piece. `unpaid`: what would be made with pay left out of the
+    cost, where it is in it and that changes the plan. `yarn_worth`: (colour name, what one more ball
+    adds) of the colours that limit the plan.
     """
 
     lines: tuple[PlanLine, ...]
@@ -59,8 +60,9 @@ class WhatToMake:
     yarn_worth: tuple[tuple[str, int], ...]
 
     @property
-    def makes_any(self) -> bool:
-        return any(line.make for line in self.lines)
+    def makes(self) -> tuple[PlanLine, ...]:
+        """The pieces to make."""
+        return tuple(line for line in self.lines if line.make)
 
 
 def free_minutes(fair: Fair, rates: WorkroomRates, today: date) -> int:
@@ -82,7 +84,7 @@ def what_to_make(
     paid = [_with_pay(product, row[1]) for product, row in zip(bare, rows, strict=True)]
     yarn, balls, names = _yarn_limits(rows, shelf)
     hours = minutes / 60
-    bind = _hours_bind(bare, hours, yarn)
+    bind = _hours_bind(paid, hours, yarn)
     products = bare if bind else paid
     plan = plan_fair(products, hours, yarn)
     tight = {
@@ -90,7 +92,8 @@ def what_to_make(
         for colour, amount in yarn.items()
         if plan.yarn_used.get(colour, 0.0) + balls[colour] > amount
     }
-    more = worth_of_more(products, hours, yarn, more_yarn=tight)
+    longest = _longest(products)
+    more = worth_of_more(products, hours, yarn, more_hours=longest, more_yarn=tight)
     return WhatToMake(
         lines=tuple(
             _line(row, product, plan, place)
@@ -101,15 +104,19 @@ def what_to_make(
         minutes_used=round(plan.hours_used * 60),
         minutes_free=minutes,
         hours_bind=bind,
-        hour_worth=round(more["hours"]),
+        hour_worth=round(more["hours"] / longest),
         yarn_worth=tuple((names[c], round(more[c])) for c in tight if round(more[c]) > 0),
     )
 
 
 def _hours_bind(products: Sequence[Product], hours: float, yarn: Mapping[str, float]) -> bool:
-    """Whether hours for one more of the longest piece would add anything, pay left out."""
-    longest = max((product.hours for product in products), default=0.0)
-    return worth_of_more(products, hours, yarn, more_hours=longest)["hours"] > 0.5
+    """Whether hours for one more of the longest piece would still add something with pay in the cost."""
+    return worth_of_more(products, hours, yarn, more_hours=_longest(products))["hours"] > 0.5
+
+
+def _longest(products: Sequence[Product]) -> float:
+    """Hours of the piece that takes longest: less time more might only be too short for another piece."""
+    return max(product.hours for product in products)
 
 
 def _ready(fair: Fair) -> dict[int, int]:

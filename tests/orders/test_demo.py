@@ -4,7 +4,7 @@ from django.test import Client
 from django.urls import reverse
 
 from orders import demo
-from orders.models import Batch, Fair, Piece, WorkroomRates
+from orders.models import Batch, Expectation, Fair, FairResult, Piece, WorkroomRates
 from patterns.models import Pattern
 from workroom.demo import Cast
 from workroom.models import Person, Studio
@@ -20,7 +20,8 @@ def test_a_second_run_adds_nothing(studio: Studio, seller: Person, pattern: Patt
     for _again in range(2):
         demo.make(cast)
     rows = [Piece, Fair, Batch, WorkroomRates]
-    assert [model.objects.count() for model in rows] == [1, 1, 1, 1]
+    assert [model.objects.count() for model in rows] == [1, 2, 1, 1]
+    assert (Expectation.objects.count(), FairResult.objects.count()) == (1, 1)
 
 
 def test_twelve_hats_are_planned_for_a_fair_next_month(
@@ -38,4 +39,4 @@ def test_twelve_hats_are_planned_for_a_fair_next_month(
 
 def test_without_patterns_there_is_a_fair_and_no_piece(studio: Studio, seller: Person) -> None:
     demo.make(cast_of(studio, seller))
-    assert (Fair.objects.count(), Piece.objects.count(), Batch.objects.count()) == (1, 0, 0)
+    assert (Fair.objects.count(), Piece.objects.count(), Batch.objects.count()) == (2, 0, 0)

@@ -81,12 +81,26 @@ def test_no_other_plan_within_the_hours_is_worth_more(
 def test_where_hours_are_the_limit_pay_is_not_in_the_cost(
     fair: Fair, hat_and_toy: list[Piece], rates: WorkroomRates
 ) -> None:
-    """At 60 an hour no piece would be worth making, were the hours charged as well as limited."""
-    rates.wage_per_hour_minor = 6000
+    """An hour on a hat brings about 11; at 5.00 the hours run out first, and pay plays no part."""
+    rates.overhead_per_hour_minor = 0
+    rates.wage_per_hour_minor = 500
     plan = plan_of(fair, hat_and_toy, rates, 10 * 60)
+    rates.wage_per_hour_minor = 0
     assert plan.hours_bind
     assert sum(made(plan)) > 0
-    assert plan.hour_worth >= 0
+    assert made(plan) == made(plan_of(fair, hat_and_toy, rates, 10 * 60))
+    assert plan.unpaid == ()
+
+
+def test_an_hour_that_brings_less_than_is_wanted_for_it_is_not_worked(
+    fair: Fair, hat_and_toy: list[Piece], rates: WorkroomRates
+) -> None:
+    """With 100 hours and pay left out, ever more pieces would be made for a few pence an hour."""
+    rates.overhead_per_hour_minor = 0
+    rates.wage_per_hour_minor = 500
+    plan = plan_of(fair, hat_and_toy, rates, 100 * 60)
+    assert not plan.hours_bind
+    assert 0 < sum(made(plan)) < sum(count for _piece, count in plan.unpaid)
 
 
 def test_where_hours_are_plenty_pay_is_in_the_cost(
@@ -219,6 +233,7 @@ def test_a_seller_is_asked_and_then_told(
     assert "× Toy</strong>" not in page
     assert "as you expect; no fair has taught anything yet" in page
     assert "Hours are the limit" in seller_client.get(url, {"hours": "4 h"}).text
+    assert "Hours are not the limit" in seller_client.get(url, {"hours": "400 h"}).text
 
 
 def test_taking_both_numbers_out_takes_the_expectation_out(
