@@ -411,6 +411,8 @@ def _sure_after(row: Row, size: int) -> bool:
         return True
     if agrees is False:
         return row.sure[size]
+    if outcome.fixed and not outcome.misfits and outcome.sized is not None and outcome.sized.total >= 4:
+        return True  # its own numbers give the count, whatever lay below
     return row.sure[size] and not outcome.doubts and not outcome.misfits
 
 
