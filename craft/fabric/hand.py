@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import attrgetter
 from typing import Any, NamedTuple, TypeAlias
 
 from craft.fabric.edge import END, OPEN, Node, lay, sizes_of
@@ -95,6 +96,9 @@ _SAVED = (
 )  # fmt: skip
 
 
+_saved = attrgetter(*_SAVED)
+
+
 class Hand:
     """Mutable state while one line is worked. Nothing outside the package sees it."""
 
@@ -143,6 +147,7 @@ class Hand:
         "older",
         "on_foundation",
         "out",
+        "recoloured",
         "rest",
         "ring",
         "setting",
@@ -231,6 +236,7 @@ class Hand:
         self.lack_repeat: tuple[int, int, int] | None = None
         self.limit = 0
         self.colour = below.colour
+        self.recoloured = False
         self.counting = next((step for step in steps if type(step) is Counting), None)
         self.free_loops = ""
         self.fresh_chain = False  # only a starting chain that counts has been made
@@ -267,7 +273,7 @@ class Hand:
 
     def save(self) -> tuple[Any, ...]:
         """The state that a trial pass may change; what has been laid is kept apart."""
-        return (len(self.misfits), len(self.doubts), *(getattr(self, name) for name in _SAVED))
+        return (len(self.misfits), len(self.doubts), *_saved(self))
 
     def restore(self, saved: tuple[Any, ...]) -> None:
         misfits, doubts, *values = saved

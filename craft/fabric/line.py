@@ -254,12 +254,13 @@ def _outcome(hand: Hand) -> Outcome:
     edge: Edge = tuple(hand.out) if hand.closing is None else (hand.closing, *hand.out)
     strokes = tuple(hand.strokes)
     kinds = by_kind(edge)
-    coloured, colour_now = by_colour(strokes, hand.below.colour)
+    made = tally(strokes)
+    coloured, colour_now = by_colour(strokes, hand.below.colour, made if not hand.recoloured else None)
     used = max(available - (hand.node.stitches if hand.node is not OPEN else 0) + hand.lacking, 0)
     sized = SizedRound(
         total=hand.made(),
         by_kind=kinds,
-        tally=tally(strokes),
+        tally=made,
         used=used,
         available=available,
         edge=edge,

@@ -38,6 +38,7 @@ class Row:
     overridden: tuple[Question, int] | None = None
     sure: tuple[bool, ...] = ()
     torn: bool = False
+    known: dict[tuple[int, Meaning], bool | None] = field(default_factory=dict)
 
     @property
     def fits(self) -> bool:
@@ -70,6 +71,12 @@ class Row:
 
     def size_agrees(self, size: int, meaning: Meaning) -> bool | None:
         """The same for one size."""
+        key = size, meaning
+        if key not in self.known:
+            self.known[key] = self._holds(size, meaning)
+        return self.known[key]
+
+    def _holds(self, size: int, meaning: Meaning) -> bool | None:
         planned, outcome = self.planned, self.outcomes[size]
         stated = planned.line.stated
         if stated is None or size not in planned.last:
@@ -155,6 +162,7 @@ class Worker:
             under = before.outcomes[size]
             if outcome is not None and outcome.entered and under is not None and under.sized is not None:
                 sized = replace(under.sized, total=under.sized.total + outcome.entered)
+                before.known.clear()
                 before.outcomes[size] = replace(under, sized=sized)
 
     def _go_on(self, run: _Run, index: int, row: Row) -> None:

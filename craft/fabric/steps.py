@@ -438,6 +438,7 @@ def _usual_name(hand: Hand) -> str:
 def colour(hand: Hand, step: Colour) -> None:
     if step.act in {"with", "join", "change", "use"} and step.label != hand.colour:
         hand.colour = step.label
+        hand.recoloured = True
         hand.strokes.append(Stroke(f"colour {step.label}", 0, 0, 0))
 
 

@@ -53,8 +53,15 @@ def _add_strokes(strokes: Iterable[Stroke | Passes], times: int, sums: dict[str,
         sums[name] = sums.get(name, 0) + count * times * (max(1, makes))
 
 
-def by_colour(strokes: Wrought, colour: str) -> tuple[tuple[tuple[str, Pairs], ...], str]:
-    """Stitches made by colour, beginning in `colour`; -> (the tally of each, the colour at the end)."""
+def by_colour(
+    strokes: Wrought, colour: str, made: Pairs | None = None
+) -> tuple[tuple[tuple[str, Pairs], ...], str]:
+    """Stitches made by colour, beginning in `colour`; -> (the tally of each, the colour at the end).
+
+    `made`: the tally of all, where the colour never changes.
+    """
+    if made is not None:
+        return ((colour, made),), colour
     sums: dict[str, dict[str, int]] = {}
     end = _add_coloured(strokes, 1, colour, sums)
     return tuple((label, as_pairs(made)) for label, made in sums.items()), end
