@@ -37,7 +37,8 @@ def size_list(words: list[str], at: int, end: int) -> tuple[Numbers, int] | None
         return None
     groups = 0
     while i < end and words[i] in _OPEN and groups < 4:
-        inner = _inside(words, i, end)
+        # "x 4 (12 (14, 16))" is a number of times and a count by size, not one list.
+        inner = _inside(words, i, end, nested=not values)
         if inner is None:
             break
         values.extend(inner[0])
@@ -46,7 +47,7 @@ def size_list(words: list[str], at: int, end: int) -> tuple[Numbers, int] | None
     return (tuple(values), i) if groups and 2 <= len(values) <= _MOST_SIZES else None
 
 
-def _inside(words: list[str], at: int, end: int) -> tuple[list[int | None], int] | None:
+def _inside(words: list[str], at: int, end: int, *, nested: bool) -> tuple[list[int | None], int] | None:
     """The numbers inside one bracket, if it holds nothing else."""
     close = _OPEN[words[at]]
     values: list[int | None] = []
@@ -64,8 +65,8 @@ def _inside(words: list[str], at: int, end: int) -> tuple[list[int | None], int]
             if word == "-" and fresh and i + 1 < limit and words[i + 1] in {",", close}:
                 values.append(None)  # a printed dash: this size leaves it out
             fresh = word != "\n" or fresh
-        elif word in _OPEN and values:
-            inner = _inside(words, i, end)
+        elif word in _OPEN and values and nested:
+            inner = _inside(words, i, end, nested=True)
             if inner is None:
                 return None
             values.extend(inner[0])
