@@ -7,26 +7,14 @@ from dataclasses import dataclass
 
 from craft.fabric.chains import chain, ring, start_carried
 from craft.fabric.edge import CHAIN, OPEN, Node, count_matching, edge_of, node_of, reverse
+from craft.fabric.ends import join, rotate, skip, turn, unworked
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
-from craft.fabric.places import seek_start
 from craft.fabric.repeats import work_repeat
-from craft.fabric.steps import (
-    as_round,
-    colour,
-    evenly,
-    group,
-    join,
-    nothing,
-    only_sizes,
-    rotate,
-    skip,
-    turn,
-    unread,
-    unworked,
-    work,
-)
+from craft.fabric.shaping import evenly
+from craft.fabric.starts import seek_start
+from craft.fabric.steps import as_round, colour, group, nothing, only_sizes, unread, work
 from craft.fabric.tally import by_colour, by_kind, tally
 from craft.fabric.walk import WAYS, run
 from craft.notation.tree import (

@@ -13,7 +13,7 @@ from craft.fabric.edge import END, OPEN, Node, after_passes, block, lay, lay_all
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.landmarks import stitches_before
 from craft.fabric.model import Edge, EdgeItem, Fault, Passes, Stroke, Wrought
-from craft.fabric.places import go_to_other_side
+from craft.fabric.using import go_to_other_side
 from craft.fabric.walk import run
 from craft.notation.tree import Group, Kind, Repeat, Step, Work
 

@@ -277,7 +277,9 @@ def _copied(state: _Plan, as_round: AsRound) -> Sequence[Line]:
     span = as_round.copies
     if span is None:
         return ()
-    return [line for lines in state.parts.values() for line in lines if span.start <= line.span.start < span.end]
+    return [
+        line for lines in state.parts.values() for line in lines if span.start <= line.span.start < span.end
+    ]
 
 
 def _part(state: _Plan, name: str) -> Sequence[Line]:
