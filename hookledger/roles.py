@@ -92,6 +92,7 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     # patterns
     "patterns:list": frozenset({OWNER, DESIGNER}),
     "patterns:new": frozenset({OWNER, DESIGNER}),
+    "patterns:import_old": frozenset({OWNER, DESIGNER}),
     "patterns:edit": frozenset({OWNER, DESIGNER}),
     "patterns:check": frozenset({OWNER, DESIGNER}),
     "patterns:facts": frozenset({OWNER, DESIGNER}),

@@ -43,7 +43,7 @@ __all__ = [
     "text_save",
 ]
 
-RESERVED = frozenset({"new"})
+RESERVED = frozenset({"new", "import", "checks"})
 """Addresses that are pages of the desk."""
 
 KEPT_TEXTS = 100

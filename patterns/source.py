@@ -18,6 +18,7 @@ __all__ = ["LARGEST_TEXT", "Place", "Source", "TextTooLongError", "cleaned_text"
 LARGEST_TEXT: Final = 200_000
 """Code points of instructions that are taken: ten times the longest pattern that we know of."""
 
+_LINE_ENDS: Final = re.compile("\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
 _SIZES_IN_TEXT: Final = re.compile(r"^\s*sizes?\s*:", re.IGNORECASE | re.MULTILINE)
 
 
@@ -66,8 +67,11 @@ class Source:
 
 
 def cleaned_text(text: str) -> str:
-    """Line ends as line feeds, no NUL and no byte order mark. Raises TextTooLongError."""
-    clean = text.replace("\r\n", "\n").replace("\r", "\n").replace("\0", "").removeprefix("\ufeff")
+    """Every kind of line end as a line feed, no NUL and no byte order mark. Raises TextTooLongError.
+
+    Word processors write line breaks within a paragraph as U+000B or U+2028.
+    """
+    clean = _LINE_ENDS.sub("\n", text).replace("\0", "").removeprefix("\ufeff")
     if len(clean) > LARGEST_TEXT:
         raise TextTooLongError(len(clean))
     return clean

@@ -2,13 +2,14 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from patterns.views import facts, instructions, listing, photos, publishing
+from patterns.views import facts, incoming, instructions, listing, photos, publishing
 
 app_name = "patterns"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", listing.pattern_list, name="list"),
     path("new/", listing.pattern_new, name="new"),
+    path("import/", incoming.import_old, name="import_old"),
     path("<slug:slug>/", instructions.edit, name="edit"),
     path("<slug:slug>/check/", instructions.check_fragment, name="check"),
     path("<slug:slug>/facts/", facts.edit_facts, name="facts"),

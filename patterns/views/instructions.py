@@ -18,7 +18,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from patterns.differences import SideBySide, side_by_side
 from patterns.editor import EditorPanel, apply_rewrite, panel, undo_rewrite
-from patterns.incoming import NotATextError, read_text_file
+from patterns.incoming import NotATextError
+from patterns.intake import read_document
 from patterns.models import Pattern
 from patterns.selectors import pattern_or_404
 from patterns.services import StaleEditError, remark_set_aside, remark_take_back, text_save
@@ -156,7 +157,7 @@ def _import(request: StaffRequest, page: Page, key: str) -> Page:
     if upload is None or upload.file is None:
         return replace(page, problem=_("Choose a file first."))
     try:
-        incoming = read_text_file(upload.file)
+        incoming = read_document(upload.file)
         text = cleaned_text(incoming.text)
     except NotATextError as error:
         return replace(page, problem=str(error))

@@ -166,7 +166,7 @@ def test_a_file_in_an_old_code_is_said(designer_client: Client, pattern: Pattern
     [
         (None, "Choose a file first."),
         (b"\x89PNG\r\n\x1a\n\0\0", "This file is not plain text."),
-        (b"PK\x03\x04", "This is a docx file."),
+        (b"PK\x03\x04", "This file is damaged or locked."),
         (b"x" * (LARGEST_TEXT + 1), "This file is too large for one pattern."),
     ],
 )
