@@ -81,7 +81,7 @@ def _yarn(need: revisions.YarnNeed) -> PieceYarn:
     likely_mg = _round(need.likely_mg or 0, TENTH_G_MG)
     return PieceYarn(
         part_key=need.key,
-        label=need.label[:80],
+        label=need.key if need.yarn_id else need.label[:80],
         colour_id=need.colour_id,
         mass_mg=likely_mg,
         reserve_mg=max(likely_mg, _round_up(need.safe_mg or 0, G_MG)),

@@ -7,6 +7,7 @@ from django.utils.formats import number_format
 
 from orders.durations import shown_minutes
 from orders.fields import plain_decimal
+from yarns.amounts import Amount, Unit, milligrams
 
 register = template.Library()
 
@@ -25,6 +26,16 @@ def per_cent(share_bp: int | None) -> str:
     share = round(Decimal(share_bp) / 100, 1)
     places = 0 if share == int(share) else 1
     return f"{number_format(share, places)}\N{NO-BREAK SPACE}%"
+
+
+@register.filter
+def scale(amount: Amount | None) -> str:
+    """An amount as a kitchen scale shows it: 57.375 g gives '57.4 g'; a dash where there is none."""
+    if amount is None:
+        return "\N{EN DASH}"
+    if amount.unit is Unit.PIECE:
+        return str(amount)
+    return str(milligrams((amount.count + 50) // 100 * 100))
 
 
 @register.filter

@@ -37,6 +37,7 @@ def test_a_draft_takes_over_what_the_pattern_knows(pattern: Pattern, navy: Colou
     draft = draft_of(*found)
     assert (draft.title, draft.minutes) == ("Tideline Beanie, Medium", 85)
     main, scrap = draft.yarns
+    assert main.label == "MC"
     assert (main.part_key, main.colour_id, main.mass_mg, main.reserve_mg) == ("MC", navy.pk, 84_000, 97_000)
     assert (scrap.part_key, scrap.colour_id, scrap.from_pattern) == ("B", None, False)
     assert draft.without_mass == ("B: a scrap for the eyes",)
@@ -76,7 +77,7 @@ def test_the_form_is_filled_in_and_saved_as_of_the_pattern(
         "yarn-INITIAL_FORMS": "1",
         "yarn-0-part_key": "MC",
         "yarn-0-from_pattern": "True",
-        "yarn-0-label": "MC: Sandpiper Mill Tideline Worsted, Navy",
+        "yarn-0-label": "MC",
         "yarn-0-colour": str(navy.pk),
         "yarn-0-mass_mg": "84",
         "yarn-0-reserve_mg": "97",
