@@ -184,7 +184,7 @@ def _take_first(hand: Hand) -> int:
     return 1
 
 
-def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -> bool:
+def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -> bool:  # noqa: PLR0911 - a list of cases
     """Whether a starting chain counts as a stitch: what the line says, what the pattern says, then
     the section's reading. Ch 1 never does unless the pattern says so.
     """
@@ -220,7 +220,7 @@ def _usual(hand: Hand, number: int, height: int, stitch: Stitch | None) -> bool:
     return number >= 3 and number >= height
 
 
-def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> tuple[str, int, int]:
+def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> tuple[str, int, int]:  # noqa: PLR0911 - a list of cases
     """(stitch name, chains that remain as a space, how many stitches)."""
     counts_as = step.counts_as or (hand.counting.counts_as if hand.counting is not None else ())
     if counts_as:
@@ -244,7 +244,7 @@ def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> 
 
 
 def starting_chain_in_group(hand: Hand, step: Group) -> int:
-    """As in "(Ch 3, 2 dc, ch 2, 3 dc) in first sp" at the start of a round; -> 1, or 0 if it is no such group."""
+    """As in "(Ch 3, 2 dc, ch 2, 3 dc) in first sp" at the start of a round; -> 1, or 0 for another group."""
     if not hand.start or hand.out or not step.steps or not isinstance(step.steps[0], Chain):
         return 0
     return max(claim(hand, step.place), 1)

@@ -58,7 +58,7 @@ def demand_after(hand: Hand) -> Demand:
     return Demand(stitches, spaces)
 
 
-def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:
+def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:  # noqa: C901 - a list of cases
     """What these steps need as far as the text gives numbers."""
     stitches = spaces = 0
     hooked = False
@@ -101,7 +101,7 @@ def _of_repeat(hand: Hand, repeat: Repeat) -> Demand:
     return Demand(inner.stitches * times, inner.spaces * times)
 
 
-def _of_place(hand: Hand, place: Place, uses: int) -> Demand:
+def _of_place(hand: Hand, place: Place, uses: int) -> Demand:  # noqa: PLR0911 - a list of cases
     how = place.how
     if how in {How.SAME, How.RING, How.ENDS, How.HOOK}:
         return NOTHING_MORE

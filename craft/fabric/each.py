@@ -32,55 +32,45 @@ from craft.fabric.using import (
     chain_match,
     go_to_other_side,
     inner,
+    may_go_round,
     space_match,
     use,
 )
-from craft.notation.tree import Kind, Place
+from craft.notation.tree import Place
 
 __all__ = ["each_place"]
 
 
 def each_place(hand: Hand, place: Place, uses: int) -> int:
+    """All that remain, but for those to be kept; so many, where the words give a number."""
     if place.number is not None:
         return next_places(hand, place, uses)
     hand.fixed = False
     if hand.standing and hand.standing_at is not None:
         hand.node, hand.standing = hand.standing_at, False  # the place of the join is one of them
     if place.until is not None:
-        number = _until(hand, place)
-        if number is None:
-            return 0
+        number = _until(hand, place) or 0
         return use(hand, place, number // max(uses, 1), max(uses, 1)) if number else 0
     if hand.node is OPEN:
-        if hand.ring:
-            raise CannotCount("a ring has no number of stitches", place.span)
-        raise CannotCount(NO_ROUND_BELOW, place.span)
-    if not is_plain(place.what) and not place.keep[0]:
-        groups = count_groups(hand.node, place.what)
-        if groups:
-            return whole_groups(hand, place, groups)
+        raise CannotCount("a ring has no number of stitches" if hand.ring else NO_ROUND_BELOW, place.span)
+    groups = 0 if is_plain(place.what) or place.keep[0] else count_groups(hand.node, place.what)
+    if groups:
+        return whole_groups(hand, place, groups)
     match = _each_match(hand, place)
-    if match is not None:
-        return _each_matching(hand, place, match, uses)
+    return _each_stitch(hand, place, uses) if match is None else _each_matching(hand, place, match, uses)
+
+
+def _each_stitch(hand: Hand, place: Place, uses: int) -> int:
     spaces = inner(hand, place)
     left = hand.node.places(spaces) - hand.limit
-    if (
-        left <= 0
-        and hand.on_foundation
-        and hand.underside
-        and hand.kind is Kind.ROUND
-        and go_to_other_side(hand)
-    ):
+    if left <= 0 and hand.on_foundation and may_go_round(hand) and go_to_other_side(hand):
         left = hand.node.places(spaces)
-    keep = _kept(hand, place)
-    left -= keep
+    left -= _kept(hand, place)
+    if hand.cut and left <= 0:
+        raise OutOfPlaces
     if left < 0:
-        if hand.cut:
-            raise OutOfPlaces
         hand.lack(-left, place.span)
         left = 0
-    if hand.cut and left == 0:
-        raise OutOfPlaces
     if place.every > 1:
         return _every_other(hand, left, place.every)
     return _all(hand, place, left, max(uses, 1), spaces)

@@ -158,7 +158,7 @@ def _open_block(item: Block, after: Node) -> Node:
     return node_of(item.items, rest)
 
 
-def take(node: Node, number: int, spaces: int = 0) -> tuple[Node, int]:
+def take(node: Node, number: int, spaces: int = 0) -> tuple[Node, int]:  # noqa: C901 - a list of cases
     """Use `number` places from here; -> (the place after, how many were lacking).
 
     `spaces` as in `Node.places`. Spaces in front of a place taken are passed; those behind the last

@@ -90,9 +90,10 @@ Rest: TypeAlias = "tuple[Sequence[Step], int, Rest | None] | None"
 
 
 _SAVED = (
-    "node", "lacking", "lack_span", "lack_repeat", "used_stitches", "used_spaces", "wants", "at_place", "standing", "standing_at",
-    "start", "spare", "tolerated", "underside", "available", "closing", "colour", "spike", "chains_entered", "floating",
-    "rest", "fresh_chain", "skipped", "just_skipped", "hook_chain", "joined", "ends", "unworked",
+    "node", "lacking", "lack_span", "lack_repeat", "used_stitches", "used_spaces", "wants",
+    "at_place", "standing", "standing_at", "start", "spare", "tolerated", "underside", "available",
+    "closing", "colour", "spike", "chains_entered", "floating", "rest", "fresh_chain", "skipped",
+    "just_skipped", "hook_chain", "joined", "ends", "unworked",
 )  # fmt: skip
 
 

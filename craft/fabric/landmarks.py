@@ -14,8 +14,8 @@ GroupPlace = Callable[[Block], "int | None"]
 """Stitches of a group in front of the place named, or None where the group has no such place."""
 
 
-def stitches_before(node: Node, until: str, chains: int | None, spaces: int = 0) -> int | None:
-    """Places in front of the next landmark (`spaces` as in `Node.places`); None where the round below shows no
+def stitches_before(node: Node, until: str, chains: int | None, spaces: int = 0) -> int | None:  # noqa: PLR0911 - a list of cases
+    """Places in front of the next landmark (`spaces` as in `Node.places`); None where the round below has no
     such landmark.
     """
     if node is OPEN:

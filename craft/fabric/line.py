@@ -108,8 +108,8 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
 ) -> Outcome:
     """Work the steps of one line. Never raises on any tree.
 
-    `hint`: what the join of the line shows of the starting chain (see `join_hint`). `at_left`: the line begins on stitches
-    left unworked before.
+    `hint`: what the join of the line shows of the starting chain (see `join_hint`). `at_left`: the line
+    begins on stitches left unworked before.
     """
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
     hand.join_hint, hand.join_chain = hint

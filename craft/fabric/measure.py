@@ -1,8 +1,8 @@
 """How large the worked fabric comes out: widths, heights, discs and tubes, from the gauge or an estimate.
 
 Geometry: circumference = stitches x stitch width, diameter = circumference / pi, height = the sum of the
-heights of the rounds. A round lies in the disc of a base while it gains about as many stitches as a flat circle
-needs (2 pi x height / width, standards section 6b); plain rounds after that are the wall of a tube.
+heights of the rounds. A round lies in the disc of a base while it gains about as many stitches as a flat
+circle needs (2 pi x height / width, standards section 6b); plain rounds after that are the wall of a tube.
 """
 
 from __future__ import annotations
@@ -41,8 +41,8 @@ class PartSize:
     """One part in one size, in mm; None where the shape has no such measure or a round is not known.
 
     `shape`: "flat" (rows), "disc" (rounds that lie flat), "tube" (rounds with a wall). `width` is the widest
-    row, or the circumference of the last round; `height` that of the rows, or of the wall. `estimated`: no gauge
-    was given. `open_height`: rows "until it measures" are not in it.
+    row, or the circumference of the last round; `height` that of the rows, or of the wall. `estimated`: no
+    gauge was given. `open_height`: rows "until it measures" are not in it.
     """
 
     section_index: int

@@ -59,7 +59,7 @@ def next_places(hand: Hand, place: Place, uses: int) -> int:
     return use(hand, place, times, max(uses, 1))
 
 
-def first_places(hand: Hand, place: Place, uses: int) -> int:
+def first_places(hand: Hand, place: Place, uses: int) -> int:  # noqa: PLR0911 - a list of cases
     number = number_of(hand, place)
     if (
         is_space(place.what)

@@ -28,7 +28,7 @@ Olders = list[dict[int, Edge]]
 class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
     because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
-    the last agreeing print failed to fit. `torn`: its print agrees if the round before is what is printed there.
+    the last agreeing print failed to fit. `torn`: its print agrees if the round before is as printed.
     """
 
     planned: Planned
@@ -92,7 +92,7 @@ class Row:
 
 @dataclass(slots=True)
 class _Run:
-    """A section while it is worked. `apart`: rows, by index, that are told otherwise than the work goes on."""
+    """A section while it is worked. `apart`: rows, by index, told otherwise than the work goes on."""
 
     plan: Sequence[Planned]
     answers: Mapping[Question, int]
@@ -331,14 +331,10 @@ class Worker:
                 )
         if outcome is None:
             return Outcome(None, NOTHING, fits=False, why="there is no row to repeat")
-        if start is not None and _total(at) != start and below.known:
-            if planned.target is None and outcome.fits:
-                return replace(
-                    outcome,
-                    sized=None,
-                    below=NOTHING,
-                    why="each pass changes the count, and how often it is worked depends on your piece",
-                )
+        changes = start is not None and _total(at) != start and below.known
+        if changes and planned.target is None and outcome.fits:
+            why = "each pass changes the count, and how often it is worked depends on your piece"
+            return replace(outcome, sized=None, below=NOTHING, why=why)
         return outcome
 
     def _steps(

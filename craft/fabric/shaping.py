@@ -14,7 +14,7 @@ __all__ = ["cell_name", "evenly"]
 
 
 def evenly(hand: Hand, step: Evenly) -> None:
-    """The total is certain, the places are not: they are taken as plain stitches with the change in one run."""
+    """The total is certain, the places are not: plain stitches are laid, with the change in one run."""
     name = cell_name(step.stitch) if step.stitch else _usual_name(hand)
     if step.total is not None:
         total = pick(step.total, hand.size)

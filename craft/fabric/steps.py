@@ -30,34 +30,26 @@ __all__ = ["as_round", "colour", "group", "make", "nothing", "only_sizes", "unre
 
 
 def work(hand: Hand, step: Work) -> None:
-    stitch, place = step.stitch, step.place
+    """Stitches into places: `each` in every place claimed."""
+    stitch = step.stitch
     if not stitch.known:
         raise CannotCount(f"how many stitches a {stitch.name} makes is not known", step.span)
     each = pick(step.each, hand.size)
     if each is None:
         return
     if hand.in_place:
-        times = 1 if place.number is None else pick(place.number, hand.size) or 0
+        times = 1 if step.place.number is None else pick(step.place.number, hand.size) or 0
         make(hand, stitch, 1, each * times, 0)
-        return
-    if stitch.name == "sl st" and slip(hand, step):
-        return
+    elif stitch.name != "sl st" or not slip(hand, step):
+        _work_places(hand, step, each)
+
+
+def _work_places(hand: Hand, step: Work, each: int) -> None:
+    stitch, place = step.stitch, step.place
     if place.how is How.HOOK:
         times = hook_work(hand, place, stitch, each)
     else:
-        if place.how is How.ENDS and place.number is None and each > 1:
-            place = Place(How.ENDS, (1,), span=place.span)
-        if step.ambiguous and place.number is not None:
-            each, place = _swapped(hand, step, each)
-        if place.below:
-            hand.spike = max(1, pick(place.number, hand.size) or 1) if place.number else 0
-        else:
-            hand.spike = 0
-        times = claim(hand, place, stitch.uses)
-        if place.number is None and hand.floating == ("", 0):
-            hand.floating = (cell_name(stitch), each * stitch.makes)
-        if each > 1 and stitch.uses > 1 and times > 1:
-            each = 1  # "2 sc2tog over next 4 sts"
+        each, place, times = _claimed(hand, step, each)
     uses = 0 if place.how in {How.SAME, How.RING, How.ENDS} else stitch.uses
     if hand.fresh_chain and times == 1 and each * stitch.makes >= 2 and place.how in {How.SAME, How.FIRST}:
         _with_chain(hand, [Cells(cell_name(stitch), each * stitch.makes)], "")
@@ -67,6 +59,22 @@ def work(hand: Hand, step: Work) -> None:
     if closes(hand, place):
         close_with(hand, stitch)
     _begun(hand)
+
+
+def _claimed(hand: Hand, step: Work, each: int) -> tuple[int, Place, int]:
+    """(stitches in each place, the place as read, how many places)."""
+    stitch, place = step.stitch, step.place
+    if place.how is How.ENDS and place.number is None and each > 1:
+        place = Place(How.ENDS, (1,), span=place.span)
+    if step.ambiguous and place.number is not None:
+        each, place = _swapped(hand, step, each)
+    hand.spike = max(1, pick(place.number, hand.size) or 1) if place.below and place.number else 0
+    times = claim(hand, place, stitch.uses)
+    if place.number is None and hand.floating == ("", 0):
+        hand.floating = (cell_name(stitch), each * stitch.makes)
+    if each > 1 and stitch.uses > 1 and times > 1:
+        each = 1  # "2 sc2tog over next 4 sts"
+    return each, place, times
 
 
 def _begun(hand: Hand) -> None:

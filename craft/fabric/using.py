@@ -36,6 +36,7 @@ __all__ = [
     "go_to_other_side",
     "inner",
     "match_of",
+    "may_go_round",
     "names_group",
     "number_of",
     "space_match",
@@ -63,7 +64,7 @@ def use(hand: Hand, place: Place, times: int, uses: int) -> int:
     if hand.standing:
         hand.standing = False
     lacking = _step(hand, place, wanted, match)
-    if lacking and hand.on_foundation and not hand.depth and _may_go_round(hand) and go_to_other_side(hand):
+    if lacking and hand.on_foundation and not hand.depth and may_go_round(hand) and go_to_other_side(hand):
         lacking = _step(hand, place, lacking, None)
     if lacking:
         lacking = _forgive(hand, lacking)
@@ -73,7 +74,7 @@ def use(hand: Hand, place: Place, times: int, uses: int) -> int:
     return times
 
 
-def _may_go_round(hand: Hand) -> bool:
+def may_go_round(hand: Hand) -> bool:
     """Rounds go on along the other side of the chain without a word; rows do not."""
     return bool(hand.underside) and hand.kind is Kind.ROUND
 
@@ -106,7 +107,7 @@ def _passed_comes_last(hand: Hand, before: Node, passed: int) -> None:
 
 
 def closing_comes_last(hand: Hand, place: Place) -> bool:
-    """The loop that closed the round below lies in front of its first stitch: entered there by "first st", else
+    """The loop that closed the round below lies before its first stitch: entered there by "first st", else
     met at the end.
     """
     item = hand.node.item
@@ -138,7 +139,7 @@ def _forgive(hand: Hand, lacking: int) -> int:
     return lacking - used
 
 
-def match_of(hand: Hand, place: Place, wanted: int = 1) -> Match | None:
+def match_of(hand: Hand, place: Place, wanted: int = 1) -> Match | None:  # noqa: PLR0911 - a list of cases
     """Which places the words name; None for any stitch."""
     what = place.what
     node = hand.node
@@ -158,9 +159,9 @@ def match_of(hand: Hand, place: Place, wanted: int = 1) -> Match | None:
     number = count_matching(node, match)
     if not number or number == node.stitches:
         return None
-    if type(item) is Cells and match(item):
-        if wanted <= item.count or not hand.ask(("kind", 0), 1 if number * 4 <= node.stitches * 3 else 0):
-            return None
+    at_hand = item.count if type(item) is Cells and match(item) else 0
+    if at_hand and (wanted <= at_hand or not hand.ask(("kind", 0), number * 4 <= node.stitches * 3)):
+        return None
     return match
 
 

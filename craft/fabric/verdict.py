@@ -110,7 +110,7 @@ def _by_turning_chain(
     return total == sized.total and moved <= 2
 
 
-def _item_holds(
+def _item_holds(  # noqa: PLR0911 - a list of cases
     item: Counted,
     number: int,
     sized: SizedRound,

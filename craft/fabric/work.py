@@ -21,7 +21,18 @@ from craft.fabric.rounds import Planned, plan
 from craft.fabric.section import Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
 from craft.fabric.verdict import MEANING_WORDS, Meaning, stated_counts, stated_total
-from craft.notation.tree import Chain, Draft, Group, HouseRules, Join, Line, Repeat, Section, Work
+from craft.notation.tree import (
+    Chain,
+    Draft,
+    Group,
+    HouseRules,
+    Join,
+    Line,
+    Repeat,
+    Section,
+    StatedCount,
+    Work,
+)
 
 __all__ = ["work"]
 
@@ -247,38 +258,41 @@ def _verdict(
     row: Row, number: int, choice: Choice, votes: dict[Meaning, int]
 ) -> tuple[Verdict, str | None, str | None]:
     """(verdict, why, reading)."""
-    reading = _reading_of(row, choice)
-    why = _why(row)
+    reading, why = _reading_of(row, choice), _why(row)
     stated = row.planned.line.stated
     if stated is None or not row.planned.last:
         return Verdict.UNSTATED, why, reading
-    if any(
-        o is not None
-        and o.sized is None
-        and stated_total(stated, size, row.planned.line.label.sizes) is not None
-        for size, o in enumerate(row.outcomes)
-        if size in row.planned.last  # a size with a dash for its count leaves the round out
-    ):
+    if _unworked_size(row, stated):
         return Verdict.NOT_CHECKED, why or "could not be worked out", reading
     agrees = row.agrees()
     if agrees:
         return Verdict.AGREES, why, reading
     if agrees is None:
         return Verdict.NOT_CHECKED, why or "what the printed count counts is not known", reading
-    for meaning in list(Meaning)[1:]:
-        if row.agrees(meaning):
-            if votes[meaning] >= 2:
-                return Verdict.AGREES, why, _both(reading, MEANING_WORDS[meaning])
-            if meaning is Meaning.WITH_SPACES:
-                return Verdict.NOT_CHECKED, f"agrees only if {MEANING_WORDS[meaning]}", reading
+    meaning = next((one for one in list(Meaning)[1:] if row.agrees(one)), None)
+    if meaning is not None and votes[meaning] >= 2:
+        return Verdict.AGREES, why, _both(reading, MEANING_WORDS[meaning])
+    doubt = _only_if(row, number, choice, meaning) or _doubt(row)
+    return (Verdict.NOT_CHECKED, doubt, reading) if doubt else (Verdict.DIFFERS, why, reading)
+
+
+def _unworked_size(row: Row, stated: StatedCount) -> bool:
+    """Whether a size that has a printed count could not be worked; a dash for its count leaves it out."""
+    sizes = row.planned.line.label.sizes
+    return any(
+        outcome is not None and outcome.sized is None and stated_total(stated, size, sizes) is not None
+        for size, outcome in enumerate(row.outcomes)
+        if size in row.planned.last
+    )
+
+
+def _only_if(row: Row, number: int, choice: Choice, meaning: Meaning | None) -> str | None:
+    """The reading under which alone the print would agree, while no other line speaks for it."""
+    if meaning is Meaning.WITH_SPACES:
+        return f"agrees only if {MEANING_WORDS[meaning]}"
     if number in choice.torn:
-        return Verdict.NOT_CHECKED, f"agrees only if {choice.torn[number]} (not said)", reading
-    if row.torn:
-        return Verdict.NOT_CHECKED, "agrees only if the round before makes what is printed there", reading
-    doubt = _doubt(row)
-    if doubt is not None:
-        return Verdict.NOT_CHECKED, doubt, reading
-    return Verdict.DIFFERS, why, reading
+        return f"agrees only if {choice.torn[number]} (not said)"
+    return "agrees only if the round before makes what is printed there" if row.torn else None
 
 
 def _doubt(row: Row) -> str | None:

@@ -65,7 +65,7 @@ def into(
     each: int | Sequence[int] = 1,
     **place: object,
 ) -> Work:
-    """A stitch into a place: into("dc", How.NEXT, 3) is "dc in next 3 sts"."""
+    """A stitch into a place: "dc", How.NEXT, 3 is "dc in next 3 sts"."""
     where = Place(how, None if number is None else numbers(number), span=NOWHERE, **place)  # type: ignore[arg-type]
     return Work(stitch(name), numbers(each), where, NOWHERE)
 
@@ -118,7 +118,7 @@ TURN = Turn(NOWHERE)
 
 
 def counted(total: int | Sequence[int] | None = None, **kinds: int | Sequence[int]) -> StatedCount:
-    """A printed count: counted(24), counted(sc=12, dc=4)."""
+    """A printed count: 24 for a total, sc=12 and dc=4 for kinds."""
     items = [] if total is None else [Counted("total", numbers(total), NOWHERE)]
     items += [Counted(name.replace("_", " "), numbers(number), NOWHERE) for name, number in kinds.items()]
     return StatedCount(tuple(items), NOWHERE)

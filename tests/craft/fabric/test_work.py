@@ -234,7 +234,7 @@ class TestRows:
         assert all(not worked.misfits for worked in fabric.rounds)
 
     def test_ripple_of_171_chains_has_twelve_repeats(self) -> None:
-        # 14 x 12 + 3 = 171, tech_editing section 3.9: a repeat of 14 with three in the peak, two passed in the valley
+        # 14 x 12 + 3 = 171, tech_editing section 3.9: three in each peak
         peak = [bare(6), into("sc", How.NEXT, 1, 3), bare(6), skip(1)]
         fabric = work(
             draft(
@@ -248,7 +248,7 @@ class TestRows:
         assert not fabric.rounds[-1].misfits
 
     def test_mesh_keeps_its_spaces(self) -> None:
-        # Ch 30, dc in 6th: 12 further dc on every other chain, the skipped chains a dc and a space: 14 dc, 13 sps
+        # Ch 30, dc in 6th: the skipped chains are a dc and a space; 12 further dc: 14 dc, 13 sps
         first = row(
             1,
             into("dc", How.HOOK, ordinal=6, what="ch"),
