@@ -69,7 +69,9 @@ def _slips(case: Case) -> tuple[Slip, ...]:
 def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:
     sure = [misfit for misfit in worked.misfits if misfit.sure]
     misfit, sizes = sure[0], tuple(dict.fromkeys(m.size for m in sure))
-    step = step_at((worked.source or worked.line).steps, misfit.span)
+    steps = (worked.source or worked.line).steps
+    inner = misfit.fault is Fault.MISSING_PLACE
+    step = innermost(steps, misfit.span) if inner else step_at(steps, misfit.span)
     if isinstance(step, Repeat):
         misfit = _completed(misfit, step, (worked.source or worked.line).steps)
     slug = _slug(case, (below, worked), misfit, step, sizes)
@@ -146,6 +148,12 @@ def step_at(steps: Sequence[Step], span: Span) -> Step | None:
     repeat = next((step for step in around if isinstance(step, Repeat)), None)
     exact = next((step for step in around if step.span == span), None)
     return repeat or exact or (around[0] if around else None)
+
+
+def innermost(steps: Sequence[Step], span: Span) -> Step | None:
+    """The smallest step around a place."""
+    around = list(_within(steps, span))
+    return around[-1] if around else None
 
 
 def _within(steps: Sequence[Step], span: Span) -> Iterator[Step]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from craft.fabric.model import SizedRound, Verdict, WorkedRound
-from craft.notation.tree import Chain, Counted, Join, Span, Step
+from craft.notation.tree import Chain, Counted, Join, Repeat, Span, Step, Work
 from craft.techedit.case import Case
 from craft.techedit.checks.words import quoted, round_name, size_words, steps_words
 from craft.techedit.finding import Level, Suggestion
@@ -21,6 +21,7 @@ from craft.techedit.refit import count_corrected, refitted
 from craft.techedit.registry import Hit, check
 from craft.techedit.rework import fits
 from craft.techedit.rules import lines_against_rule
+from craft.techedit.widths import width
 
 # ---------------------------------------------------------------- J1, J3, J4, J5, J7: fitting
 
@@ -211,7 +212,51 @@ def to_last_leaves_another(case: Case) -> Iterator[Hit]:
 
     Trade checks: J7.
     """
-    return (_hit(case, slip) for slip in _of(case, "to-last-leaves-another"))
+    spoken = {id(slip.worked.line) for slip in slips_of(case)}
+    yield from (_hit(case, slip) for slip in _of(case, "to-last-leaves-another"))
+    for below, worked in case.pairs:
+        plain = below is not None and _plain(below) and id(worked.line) not in spoken
+        found = _passes_short(worked) if plain else None
+        if found is None or below is None or not case.trusted(worked):
+            continue
+        spoken.add(id(worked.line))
+        step, available, one, over = found
+        values = {
+            "here": round_name(worked),
+            "below": round_name(below) if below.number else "the round below",
+            "available": available,
+            "uses": one,
+            "left": over,
+            "words": quoted(case, *step.span),
+        }
+        yield Hit(step.span, values, round_number=worked.number)
+
+
+def _passes_short(worked: WorkedRound) -> tuple[Repeat, int, int, int] | None:
+    """A repeat "to last n" that does not leave n: (repeat, stitches below, width of a pass, over)."""
+    at = next((i for i, s in enumerate(worked.line.steps) if isinstance(s, Repeat)), None)
+    step = worked.line.steps[at] if at is not None else None
+    if not isinstance(step, Repeat) or not step.times.until_left or worked.source is not None:
+        return None
+    chains = [s for s in (*worked.line.steps, *step.steps) if isinstance(s, Chain)]
+    simple = all(isinstance(s, Work) and s.place.below == 0 for s in step.steps)
+    if not simple or step.stop is not None or any(chain.number != (1,) for chain in chains):
+        return None  # a chain that may count, or a pass that breaks off: the fabric knows better
+    before, one = width(worked.line.steps[:at]), width(step.steps)
+    for size, sized in enumerate(worked.per_size):
+        keep = step.times.until_left[size if len(step.times.until_left) > 1 else 0]
+        if sized is None or keep is None or before is None or not one:
+            continue
+        room = sized.available - before - keep
+        if room > 0 and room % one:
+            return step, sized.available, one, room % one
+    return None
+
+
+def _plain(below: WorkedRound) -> bool:
+    """Whether a round offers stitches alone."""
+    names = [name for sized in below.per_size if sized for name, _ in sized.by_kind]
+    return not any(name == "ch" or name.endswith("sp") for name in names)
 
 
 @check("repeat-fits-some-sizes", "K3", Level.ERROR)
@@ -326,10 +371,16 @@ def _only_otherwise(worked: WorkedRound, more: int) -> bool:
 def _differing(case: Case, slug: str) -> Iterator[WorkedRound]:
     seen: set[int] = set(lines_against_rule(case) | broken_lines(case))
     for worked in case.fabric.rounds:
-        if differs(worked) and id(worked.line) not in seen:
+        if differs(worked) and id(worked.line) not in seen and _whole(case, worked):
             seen.add(id(worked.line))
             if _count_slug(worked) == slug:
                 yield worked
+
+
+def _whole(case: Case, worked: WorkedRound) -> bool:
+    """Whether the printed count has a number for each size; else its list is the slip."""
+    items = worked.line.stated.items if worked.line.stated else ()
+    return all(len(item.number) in {1, case.size_count} for item in items)
 
 
 def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None:

@@ -39,7 +39,8 @@ def _missing(case: Case, slug: str) -> Iterator[Hit]:
     for slip in slips_of(case):
         if slip.slug == slug:
             spoken.add(id(slip.worked.line))
-            yield _missing_hit(case, slip.below, slip.worked, slip.misfit.span)
+            span = slip.step.span if slip.step else slip.misfit.span
+            yield _missing_hit(case, slip.below, slip.worked, span)
     for below, worked, step in case.once("spaces not there", _no_spaces):
         if _NO_SPACE_SLUGS[isinstance(step, Skip)] == slug and id(worked.line) not in spoken:
             spoken.add(id(worked.line))

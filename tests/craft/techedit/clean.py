@@ -130,6 +130,7 @@ def rows(draw: st.DrawFn) -> Text:
         to = f"rep from * to last {edge} sts" if edge else "rep from * across"
         pattern = f"Ch 1, *sc in next 3 sts, hdc in next st; {to}{rest}, turn"
         wrong = f"Ch 1, *sc in next 3 sts, hdc in next st; rep from * to last {edge + 1} sts{rest}, turn"
+        wrong = wrong if edge else ""
         plain = Made("Ch 1, sc in each st across, turn", (count,))
         lines.append(draw(st.sampled_from((plain, Made(pattern, (count,), wrong)))))
     return Text((), "Row", tuple(lines))
