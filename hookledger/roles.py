@@ -93,6 +93,8 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "patterns:list": frozenset({OWNER, DESIGNER}),
     "patterns:new": frozenset({OWNER, DESIGNER}),
     "patterns:import_old": frozenset({OWNER, DESIGNER}),
+    "patterns:checks": frozenset({OWNER, DESIGNER}),
+    "patterns:check_page": frozenset({OWNER, DESIGNER}),
     "patterns:edit": frozenset({OWNER, DESIGNER}),
     "patterns:check": frozenset({OWNER, DESIGNER}),
     "patterns:facts": frozenset({OWNER, DESIGNER}),

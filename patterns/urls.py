@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from patterns.views import facts, incoming, instructions, listing, photos, publishing
+from patterns.views import checks, facts, incoming, instructions, listing, photos, publishing
 
 app_name = "patterns"
 
@@ -10,6 +10,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", listing.pattern_list, name="list"),
     path("new/", listing.pattern_new, name="new"),
     path("import/", incoming.import_old, name="import_old"),
+    path("checks/", checks.check_list, name="checks"),
+    path("checks/<slug:check_slug>/", checks.check_page, name="check_page"),
     path("<slug:slug>/", instructions.edit, name="edit"),
     path("<slug:slug>/check/", instructions.check_fragment, name="check"),
     path("<slug:slug>/facts/", facts.edit_facts, name="facts"),

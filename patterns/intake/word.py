@@ -13,7 +13,7 @@ from io import BytesIO
 from typing import Any, Final
 
 import docx
-from lxml import etree
+from docx.oxml import parse_xml
 
 from patterns.intake.numbering import Level
 
@@ -40,7 +40,7 @@ def _asides(document: Any, walk: _Walk) -> Iterator[str]:
         name = str(part.partname).rpartition("/")[2]
         if not name.startswith(_ASIDES) or not name.endswith(".xml"):
             continue
-        root = etree.fromstring(part.blob, etree.XMLParser(resolve_entities=False, no_network=True))
+        root = parse_xml(part.blob)
         for line in walk.lines(root):
             if line.strip() and line not in seen:
                 seen.add(line)
