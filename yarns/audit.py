@@ -4,6 +4,7 @@ Reads only. Written to be right rather than to share code with the ledger: it ta
 granted that the ledger keeps.
 """
 
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
@@ -101,16 +102,16 @@ def _promise_histories() -> Iterator[Fault]:
     open_on_nothing = Q(state=PromiseState.OPEN, outstanding=0)
     for pk, code in Promise.objects.filter(closed | open_on_nothing).values_list("pk", "lot__code"):
         yield Fault(code, f"promise {pk} has a state that its outstanding part does not fit.")
-    taken = dict(
-        Movement.objects.filter(promise__isnull=False, undoes=None, undone_by=None)
-        .order_by()
-        .values_list("promise_id")
-        .annotate(Sum("promise_delta"))
-    )
+    undone = set(Movement.objects.filter(undoes__isnull=False).values_list("undoes", flat=True))
+    taken: dict[int | None, int] = defaultdict(int)
+    for pk, promise_id, delta in Movement.objects.filter(promise__isnull=False, undoes=None).values_list(
+        "pk", "promise_id", "promise_delta"
+    ):
+        taken[promise_id] += 0 if pk in undone else delta
     for pk, code, amount, issued, rest in Promise.objects.annotate(
         rest=F("issued") + F("released") + F("outstanding")
     ).values_list("pk", "lot__code", "amount", "issued", "rest"):
-        if amount != rest or issued != -taken.get(pk, 0):
+        if amount != rest or issued != -taken[pk]:
             yield Fault(code, f"promise {pk} does not add up with its movements.")
 
 

@@ -8,7 +8,7 @@ from django.db.models import F
 from django.utils.translation import gettext as _
 
 from yarns.models import Colour, Lot, Place, Supplier, Supply, Yarn
-from yarns.shelving import reshelve, shelf_words
+from yarns.shelving import SHELF_FACTS, reshelve, write_shelf_facts
 
 Versioned = Yarn | Colour | Supply | Lot
 Named = TypeVar("Named", Place, Supplier)
@@ -42,8 +42,8 @@ def change(row: Versioned, values: Mapping[str, Any], version: int) -> None:
 
 def _on_the_shelf(row: Versioned) -> None:
     if isinstance(row, Lot):
-        row.shelf_name, row.search_text = shelf_words(row)
-        row.save(update_fields=["shelf_name", "search_text"])
+        write_shelf_facts(row)
+        row.save(update_fields=SHELF_FACTS)
     else:
         reshelve(row)
 

@@ -41,7 +41,7 @@ from yarns.refusals import (
     PromiseMissingError,
     WrongUnitError,
 )
-from yarns.shelving import shelf_words
+from yarns.shelving import write_shelf_facts
 
 __all__ = [
     "Act",
@@ -252,7 +252,7 @@ def _new_lot(arrival: Arrival, act: Act) -> Movement:
         **_thing(arrival),
         **{name: getattr(arrival, name) for name in _KEPT_FACTS},
     )
-    lot.shelf_name, lot.search_text = shelf_words(lot)
+    write_shelf_facts(lot)
     if lot.unit != _kept_in(arrival.thing):
         raise WrongUnitError(lot, arrival.amount)
     lot.save(force_insert=True)

@@ -91,11 +91,7 @@ def share_postage(parcel: Parcel) -> None:
     was undone.
     """
     lots = [lot for lot in parcel.lots.order_by("pk") if lot.ownership == Ownership.OURS]
-    gone = set(
-        Movement.objects.filter(lot__in=lots, kind="received", undone_by__isnull=False).values_list(
-            "lot_id", flat=True
-        )
-    )
+    gone = set(Movement.objects.filter(undoes__kind="received", lot__in=lots).values_list("lot", flat=True))
     bearing = [lot for lot in lots if lot.pk not in gone]
     shares = dict(zip(bearing, shared(parcel.postage_minor, _weights(bearing)), strict=True))
     for lot in lots:

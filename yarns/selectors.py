@@ -4,7 +4,7 @@ All answers are frozen values; each function makes a constant number of queries.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -195,6 +195,15 @@ def open_promises_of(lot_id: int) -> list[Promise]:
     """Who waits for what of a lot."""
     held = Promise.objects.filter(lot_id=lot_id, state="open")
     return list(held.select_related("lot").order_by("pk"))
+
+
+def mark_undone(rows: Sequence[Movement]) -> None:
+    """Tell the movements that were undone, for showing them so; one query."""
+    undone = set(
+        Movement.objects.filter(undoes__in=[row.pk for row in rows]).values_list("undoes", flat=True)
+    )
+    for row in rows:
+        row.is_undone = row.pk in undone
 
 
 def _promise_line(held: Promise, lot: ShelfLot) -> PromiseLine:

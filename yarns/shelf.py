@@ -20,6 +20,8 @@ from yarns.shelving import plain
 
 PAGE_SIZE: Final = 50
 MOST_WORDS: Final = 8
+FEW: Final = 2000
+MG_UM_PER_G_M: Final = 1000 * 1_000_000
 WEIGHT_LABELS: Final = dict(WEIGHT_CHOICES)
 
 SORTS: Final[Mapping[str, tuple[str | Promise, Sort]]] = {
@@ -86,12 +88,34 @@ def lots_for(asked: Asked) -> QuerySet[Lot]:
     """All lots that answer, in no order."""
     lots = Lot.objects.filter(_shown(asked.show))
     if asked.weight is not None:
-        lots = lots.filter(colour__yarn__weight_category=asked.weight)
+        lots = lots.filter(weight_category=asked.weight)
     if asked.place_id is not None:
         lots = lots.filter(place_id=asked.place_id)
     for word in _words(asked.words):
         lots = lots.filter(search_text__contains=word)
     return lots
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The lots that answer. `few`: they are found already, and adding them up costs nothing."""
+
+    lots: QuerySet[Lot]
+    few: bool
+
+
+def answer(asked: Asked) -> Answer:
+    """Look for the words once, so that neither page nor totals look again.
+
+    A word that stands nearly everywhere is left to the page's own query, which soon has its fill.
+    """
+    lots = lots_for(asked)
+    if not asked.words:
+        return Answer(lots, few=True)
+    ids = list(lots.order_by().values_list("pk", flat=True)[: FEW + 1])
+    if len(ids) > FEW:
+        return Answer(lots, few=False)
+    return Answer(Lot.objects.filter(pk__in=ids), few=True)
 
 
 def _shown(show: str) -> Q:
@@ -115,10 +139,10 @@ def _words(words: str) -> list[str]:
         return plain(words).split()[:MOST_WORDS]
 
 
-def shelf_page(asked: Asked, cursors: Mapping[str, str]) -> Page[Lot]:
+def shelf_page(lots: QuerySet[Lot], sort_key: str, cursors: Mapping[str, str]) -> Page[Lot]:
     """One page of the list."""
-    _label, sort = SORTS[asked.sort]
-    return page_of(lots_for(asked).select_related(*WITH_NAMES), sort, PAGE_SIZE, cursors)
+    _label, sort = SORTS[sort_key]
+    return page_of(lots.select_related(*WITH_NAMES), sort, PAGE_SIZE, cursors)
 
 
 def as_shelf_lots(page: Page[Lot]) -> list[ShelfLot]:
@@ -154,53 +178,39 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class _Group:
-    """One yarn's mass by the ball and one place: rows few enough to add up here."""
+    """The sums of one place and weight category. `length`: mg times micrometres a gram."""
 
+    place_id: int | None
     weight: int | None
-    place: str | None
-    ball_mass_mg: int | None
-    ball_length_mm: int | None
-    measured_mm_per_g: int | None
     lots: int
     on_hand: int
     promised: int
+    length: int | None
     value_minor: int
 
-    @property
-    def length_mm(self) -> Fraction:
-        if self.measured_mm_per_g:
-            return self.on_hand * Fraction(self.measured_mm_per_g, 1000)
-        if self.ball_mass_mg and self.ball_length_mm:
-            return self.on_hand * Fraction(self.ball_length_mm, self.ball_mass_mg)
-        return Fraction(0)
 
-
-def totals_for(asked: Asked) -> Totals:
+def totals_for(lots: QuerySet[Lot], place_names: Mapping[int, str]) -> Totals:
     """Sums over the whole answer, not only the page; one query."""
-    groups = _groups(lots_for(asked))
+    groups = _groups(lots)
     return Totals(
         all=_total("", groups),
         by_weight=[_total(_weight_label(key), rows) for key, rows in _split(groups, "weight")],
-        by_place=[_total(str(key or _("No place")), rows) for key, rows in _split(groups, "place")],
+        by_place=[
+            _total(_place_label(key, place_names), rows) for key, rows in _by_place(groups, place_names)
+        ],
     )
 
 
 def _groups(lots: QuerySet[Lot]) -> list[_Group]:
-    yarn = "colour__yarn__"
     rows = (
-        lots.filter(colour__isnull=False)
+        lots.filter(supply=None)
         .order_by()
-        .values_list(
-            f"{yarn}weight_category",
-            "place__name",
-            f"{yarn}ball_mass_mg",
-            f"{yarn}ball_length_mm",
-            f"{yarn}measured_mm_per_g",
-        )
+        .values_list("place_id", "weight_category")
         .annotate(
             count=Count("pk"),
             grams=Sum("balance"),
             taken=Sum("promised"),
+            length=Sum(F("balance") * F("um_per_g")),
             value=Sum(_value_at_cost()),
         )
     )
@@ -215,14 +225,27 @@ def _value_at_cost() -> Case:
     return Case(When(priced, then=left), default=Value(0), output_field=BigIntegerField())
 
 
-def _split(groups: list[_Group], by: str) -> list[tuple[int | str | None, list[_Group]]]:
+def _split(groups: list[_Group], by: str) -> list[tuple[int | None, list[_Group]]]:
     """The groups by one of their fields, those without it last."""
-    keys = sorted({getattr(row, by) for row in groups}, key=lambda key: (key is None, str(key)))
+    keys = sorted({getattr(row, by) for row in groups}, key=lambda key: (key is None, key))
     return [(key, [row for row in groups if getattr(row, by) == key]) for key in keys]
 
 
-def _weight_label(key: int | str | None) -> str:
-    return str(_("Weight not known") if key is None else WEIGHT_LABELS[int(key)])
+def _by_place(groups: list[_Group], names: Mapping[int, str]) -> list[tuple[int | None, list[_Group]]]:
+    """The groups by place, by its name."""
+
+    def order(split: tuple[int | None, list[_Group]]) -> tuple[bool, str]:
+        return split[0] is None, _place_label(split[0], names).casefold()
+
+    return sorted(_split(groups, "place_id"), key=order)
+
+
+def _weight_label(key: int | None) -> str:
+    return str(_("Weight not known") if key is None else WEIGHT_LABELS[key])
+
+
+def _place_label(key: int | None, names: Mapping[int, str]) -> str:
+    return str(_("No place")) if key is None else names[key]
 
 
 def _total(label: str, rows: list[_Group]) -> Total:
@@ -233,7 +256,7 @@ def _total(label: str, rows: list[_Group]) -> Total:
         lots=sum(row.lots for row in rows),
         on_hand=Amount(on_hand, Unit.MILLIGRAM),
         free=Amount(on_hand - promised, Unit.MILLIGRAM),
-        metres=round(sum((row.length_mm for row in rows), Fraction(0)) / 1000),
+        metres=round(Fraction(sum(row.length or 0 for row in rows), MG_UM_PER_G_M)),
         value_minor=sum(row.value_minor for row in rows),
     )
 

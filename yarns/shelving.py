@@ -1,11 +1,15 @@
-"""What a lot is called on the shelf: the words that lists sort by and searches look in."""
+"""What a lot carries for the lists: the words to sort by and look in, the figures to add up."""
 
 import unicodedata
 from collections.abc import Iterable
+from typing import Final
 
+from yarns.amounts import MG_PER_G
 from yarns.models import Colour, Lot, Place, Supplier, Supply, Yarn
 
-NAME_LENGTH = 220
+NAME_LENGTH: Final = 220
+UM_PER_MM: Final = 1000
+SHELF_FACTS: Final = ("shelf_name", "search_text", "weight_category", "um_per_g")
 
 
 def plain(text: str) -> str:
@@ -15,10 +19,14 @@ def plain(text: str) -> str:
     return " ".join(bare.split())
 
 
-def shelf_words(lot: Lot) -> tuple[str, str]:
-    """The name to sort by and the text to search in."""
-    name = plain(f"{lot.thing} {lot.dye_lot}")[:NAME_LENGTH]
-    return name, plain(" ".join(_all_words(lot)))
+def write_shelf_facts(lot: Lot) -> None:
+    """Copy onto the lot what lists sort by, search in and add up; saving is the caller's."""
+    lot.shelf_name = plain(f"{lot.thing} {lot.dye_lot}")[:NAME_LENGTH]
+    lot.search_text = plain(" ".join(_all_words(lot)))
+    yarn = lot.colour.yarn if lot.colour else None
+    rate = yarn.mm_per_mg if yarn else None
+    lot.weight_category = yarn.weight_category if yarn else None
+    lot.um_per_g = None if rate is None else round(rate * UM_PER_MM * MG_PER_G)
 
 
 def _all_words(lot: Lot) -> Iterable[str]:
@@ -37,13 +45,13 @@ def _colour_words(colour: Colour) -> Iterable[str]:
 
 
 def reshelve(of: Yarn | Colour | Supply | Place | Supplier) -> None:
-    """Write the words anew for every lot that this thing's name stands in."""
+    """Copy anew onto every lot that this thing's facts stand in."""
     lots = Lot.objects.filter(**_which(of)).select_related("colour__yarn", "supply", "place", "supplier")
     changed = []
     for lot in lots.iterator(chunk_size=500):
-        lot.shelf_name, lot.search_text = shelf_words(lot)
+        write_shelf_facts(lot)
         changed.append(lot)
-    Lot.objects.bulk_update(changed, ["shelf_name", "search_text"], batch_size=500)
+    Lot.objects.bulk_update(changed, SHELF_FACTS, batch_size=500)
 
 
 def _which(of: Yarn | Colour | Supply | Place | Supplier) -> dict[str, object]:

@@ -262,3 +262,23 @@ def test_shade_card_of_an_empty_shelf(assistant_client: Client) -> None:
         in assistant_client.get(reverse("yarns:shade_card")).content.decode()
     )
     assert assistant_client.get(reverse("yarns:shade_picture")).status_code == 200
+
+
+def test_too_many_answers_are_not_added_up(
+    assistant_client: Client, navy_lot: Lot, put_on_shelf: Put, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("yarns.shelf.FEW", 1)
+    put_on_shelf(navy_lot.colour, grams(5))
+    response = assistant_client.get(URL, {"q": "navy"})
+    assert response.context["totals"] is None
+    assert len(response.context["lots"]) == 2
+    assert "Narrow the search." in response.content.decode()
+
+
+def test_totals_follow_a_measured_yarn_at_once(
+    assistant_client: Client, navy_lot: Lot, tideline: Yarn
+) -> None:
+    """500 g at 1.8 m a gram are 900 m."""
+    url = reverse("yarns:yarn_measured", args=[tideline.pk])
+    assistant_client.post(url, {"length_mm": "18", "mass_mg": "10"})
+    assert assistant_client.get(URL).context["totals"].all.metres == 900

@@ -67,8 +67,9 @@ class Lot(models.Model):
     `balance`, `promised`, `received`: in `unit` (mg or pieces), kept by the ledger alone.
     `price_paid_minor`: for the whole lot, None where nobody knows; `postage_share_minor`: its part
     of the parcel's postage. `tare_mg`: the empty cone or bag. `dye_lot`: as printed, for a
-    supply the maker's lot number. `shelf_name` and `search_text` are copies for sorting
-    and finding, written by `yarns.shelving`.
+    supply the maker's lot number. What stands from `shelf_name` on is copied from the
+    things it is made of, for sorting, finding and adding up, and written by `yarns.shelving`.
+    `um_per_g`: length by weight, micrometres.
     """
 
     code = models.CharField(max_length=8, unique=True)
@@ -107,6 +108,8 @@ class Lot(models.Model):
     promised = models.BigIntegerField(default=0)
     shelf_name = models.CharField(max_length=220)
     search_text = models.TextField()
+    weight_category = models.PositiveSmallIntegerField(null=True, editable=False)
+    um_per_g = models.BigIntegerField(null=True, editable=False)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -118,6 +121,23 @@ class Lot(models.Model):
             models.Index(fields=("received_on", "id"), name="lot_by_received"),
             models.Index(fields=("balance", "id"), name="lot_by_balance"),
             models.Index(fields=("place", "shelf_name", "id"), name="lot_by_place"),
+            models.Index(
+                fields=(
+                    "place",
+                    "weight_category",
+                    "balance",
+                    "promised",
+                    "um_per_g",
+                    "price_paid_minor",
+                    "postage_share_minor",
+                    "received",
+                    "ownership",
+                    "set_aside",
+                    "supply",
+                ),
+                condition=models.Q(balance__gt=0),
+                name="lot_totals",
+            ),
         )
         constraints = (
             models.CheckConstraint(
@@ -291,7 +311,9 @@ class Movement(models.Model):
     balance_after = models.BigIntegerField()
     promise = models.ForeignKey(Promise, on_delete=models.PROTECT, null=True, related_name="movements")
     promise_delta = models.BigIntegerField(default=0)
-    undoes = models.OneToOneField("self", on_delete=models.PROTECT, null=True, related_name="undone_by")
+    undoes = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, related_name="undone_by", db_index=False
+    )
     purpose_kind = models.CharField(max_length=8, choices=PurposeKind.choices, blank=True)
     purpose_key = models.CharField(max_length=60, blank=True)
     purpose_label = models.CharField(max_length=120, blank=True)
@@ -304,6 +326,9 @@ class Movement(models.Model):
     at = models.DateTimeField()
     key = models.CharField(max_length=80, unique=True)
 
+    is_undone = False
+    """Set by `yarns.selectors.mark_undone`; not kept, since a movement is never changed."""
+
     objects = models.Manager.from_queryset(OnlyAdded)()
 
     class Meta:
@@ -315,6 +340,13 @@ class Movement(models.Model):
             models.Index(fields=("purpose_kind", "purpose_key"), name="movement_by_purpose"),
         )
         constraints = (
+            # Only over the rows that undo something: a plain unique index would be all nulls, and
+            # SQLite, once analysed, would rather read the whole book than use it.
+            models.UniqueConstraint(
+                fields=("undoes",),
+                condition=models.Q(undoes__isnull=False),
+                name="movement_undone_once",
+            ),
             models.CheckConstraint(condition=models.Q(balance_after__gte=0), name="movement_leaves_no_debt"),
             models.CheckConstraint(
                 condition=models.Q(kind__in=("received", "returned"), delta__gt=0)

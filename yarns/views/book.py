@@ -10,6 +10,7 @@ from workroom.spreadsheet import csv_response
 from yarns.export import movement_rows
 from yarns.models import Movement, MovementKind
 from yarns.paging import Sort, page_of, whole
+from yarns.selectors import mark_undone
 
 PAGE_SIZE = 100
 NEWEST = Sort("id", descending=True, reads=whole)
@@ -19,10 +20,12 @@ NEWEST = Sort("id", descending=True, reads=whole)
 def book(request: StaffRequest) -> HttpResponse:
     kind = request.GET.get("kind", "")
     kind = kind if kind in MovementKind.values else ""
-    rows = Movement.objects.select_related("lot__colour__yarn", "lot__supply", "person", "undone_by")
+    rows = Movement.objects.select_related("lot__colour__yarn", "lot__supply", "person")
     rows = rows.filter(kind=kind) if kind else rows
+    page = page_of(rows, NEWEST, PAGE_SIZE, request.GET)
+    mark_undone(page.rows)
     context = {
-        "page": page_of(rows, NEWEST, PAGE_SIZE, request.GET),
+        "page": page,
         "kinds": MovementKind.choices,
         "kind": kind,
     }

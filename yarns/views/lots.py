@@ -21,10 +21,13 @@ from yarns.forms.acts import ActForm, AmountForm, CorrectForm, MoveForm, UndoFor
 from yarns.forms.fields import put_in
 from yarns.forms.receiving import LotFactsForm
 from yarns.models import Lot, Movement, Ownership
+from yarns.paging import Sort, page_of, whole
 from yarns.parcels import share_postage
-from yarns.selectors import WITH_NAMES, open_promises_of, shelf_lot
+from yarns.selectors import WITH_NAMES, mark_undone, open_promises_of, shelf_lot
 
 Form = TypeVar("Form", bound=ActForm)
+HISTORY_SIZE = 100
+NEWEST = Sort("id", descending=True, reads=whole)
 
 
 def _lot(code: str) -> Lot:
@@ -38,11 +41,14 @@ def lot(request: StaffRequest, code: str) -> HttpResponse:
 
 def _page(request: StaffRequest, row: Lot, status: int = 200, opened: str = "", **forms: Any) -> HttpResponse:
     """The page with one of its forms as it was sent, the others fresh. `opened`: which stands open."""
-    history = list(row.movements.select_related("person", "undoes", "undone_by").order_by("-pk"))
+    rows = row.movements.select_related("person", "undoes")
+    history = page_of(rows, NEWEST, HISTORY_SIZE, request.GET)
+    mark_undone(history.rows)
     context = {
         "lot": row,
         "shelf_lot": shelf_lot(row),
-        "history": history,
+        "page": history,
+        "query": "",
         "promises": open_promises_of(row.pk),
         "opened": opened,
         "undo_key": uuid4().hex,

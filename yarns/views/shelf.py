@@ -21,16 +21,18 @@ def shelf(request: StaffRequest) -> HttpResponse:
     code = _label_of(asked.words)
     if code:
         return redirect("yarns:lot", code)
-    page = shelves.shelf_page(asked, request.GET)
+    found = shelves.answer(asked)
+    places = shelves.place_choices()
+    page = shelves.shelf_page(found.lots, asked.sort, request.GET)
     context = {
         "asked": asked,
         "page": page,
         "lots": shelves.as_shelf_lots(page),
-        "totals": shelves.totals_for(asked),
+        "totals": shelves.totals_for(found.lots, dict(places)) if found.few else None,
         "shows": shelves.SHOWS.items(),
         "sorts": [(key, label) for key, (label, _sort) in shelves.SORTS.items()],
         "weights": shelves.WEIGHT_LABELS.items(),
-        "places": shelves.place_choices(),
+        "places": places,
         "query": asked.as_query().urlencode(),
     }
     response = render(request, "yarns/shelf.html", context)
