@@ -5,24 +5,30 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from craft.notation.tree import (
+    AsRound,
     Chain,
     Colour,
     Counting,
+    Evenly,
     Group,
     How,
     Join,
     Marker,
     Numbers,
+    OnlySizes,
     Remark,
     Repeat,
+    Rotate,
     Skip,
     Step,
     Turn,
+    Unread,
     Work,
 )
 
-__all__ = ["makes", "width"]
+__all__ = ["makes", "plain", "width"]
 
+_UNSURE = (AsRound, Evenly, OnlySizes, Rotate, Unread)
 _NOTHING = (Chain, Colour, Counting, Join, Marker, Remark, Turn)
 
 
@@ -88,3 +94,27 @@ def makes(steps: Sequence[Step]) -> int | None:
         elif not isinstance(step, (*_NOTHING, Skip)) or isinstance(step, Chain):
             return None
     return total
+
+
+_STITCHES = frozenset({"st", "sc", "hdc", "dc", "tr", "ch", "ring", "turning ch"})
+
+
+def plain(steps: Sequence[Step]) -> bool:
+    """Whether a line is worked stitch by stitch into the round just below, so that nothing about its
+    places is left to a guess: no lace, posts, older rounds, stitches passed over and taken up again.
+    """
+    return all(_is_plain(step, first=at == 0) for at, step in enumerate(steps))
+
+
+def _is_plain(step: Step, *, first: bool) -> bool:
+    if isinstance(step, Repeat):
+        return step.stop is None and not step.ending and plain(step.steps)
+    if isinstance(step, Chain):
+        return first
+    if isinstance(step, Work):
+        known = step.stitch.known and step.stitch.post is None and not step.ambiguous
+        place = step.place
+        return known and place.below == 0 and place.of is None and place.what in _STITCHES
+    if isinstance(step, Skip):
+        return step.place.what in _STITCHES and step.place.how in {How.NEXT, How.BARE}
+    return not isinstance(step, (Group, *_UNSURE))

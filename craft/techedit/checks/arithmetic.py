@@ -21,7 +21,7 @@ from craft.techedit.refit import count_corrected, refitted
 from craft.techedit.registry import Hit, check
 from craft.techedit.rework import fits
 from craft.techedit.rules import lines_against_rule
-from craft.techedit.widths import width
+from craft.techedit.widths import plain, width
 
 # ---------------------------------------------------------------- J1, J3, J4, J5, J7: fitting
 
@@ -37,7 +37,9 @@ def _hit(case: Case, slip: Slip, variant: str = "") -> Hit:
     kind = "-".join(filter(None, (variant, "mend" if mend else "")))
     sizes = slip.sizes if case.size_count > 1 else None
     span = _span(slip)
-    level = None if case.trusted(slip.worked) else Level.WARNING
+    line = slip.worked.source or slip.worked.line
+    sure = case.trusted(slip.worked) and plain(line.steps)
+    level = None if sure else Level.WARNING
     number = slip.worked.number
     return Hit(span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
 

@@ -11,6 +11,7 @@ from craft.techedit.checks.words import line_name, listed, quoted, round_name
 from craft.techedit.finding import Level
 from craft.techedit.misfits import slips_of
 from craft.techedit.registry import Hit, check
+from craft.techedit.widths import plain
 
 # ----------------------------------------------------------------------------------- N1, N2
 
@@ -91,7 +92,9 @@ def repeated_row_does_not_fit(case: Case) -> Iterator[Hit]:
             "left": abs(slip.misfit.left),
             "way": "left over" if slip.misfit.left > 0 else "too few",
         }
-        level = None if case.trusted(slip.worked) else Level.WARNING
+        line = slip.worked.source or slip.worked.line
+        sure = case.trusted(slip.worked) and plain(line.steps)
+        level = None if sure else Level.WARNING
         yield Hit(again.span, values, level=level, round_number=slip.worked.number)
 
 
