@@ -198,7 +198,7 @@ GULL: Final = Design(
         "level": Level.EASY,
         "skills": "working in a spiral, decreasing, rows, sewing parts on",
         "introduction": (
-            "A small gull, 14 cm tall, in single crochet. Body and head are one piece; wings, beak and "
+            "A small gull, 10 cm tall, in single crochet. Body and head are one piece; wings, beak and "
             "feet are sewn on."
         ),
         "notes": (
@@ -232,7 +232,7 @@ GULL: Final = Design(
     ),
     notions=(
         ("safety eyes, 9 mm", 2),
-        ("toy filling, about 25 g", 1),
+        ("toy filling, about 12 g", 1),
         ("stitch marker", 1),
         ("yarn needle", 1),
     ),
