@@ -223,6 +223,8 @@ def _usual(hand: Hand, number: int, height: int, stitch: Stitch | None) -> bool:
 def _stands_for(hand: Hand, step: Chain, number: int, stitch: Stitch | None) -> tuple[str, int, int]:  # noqa: PLR0911 - a list of cases
     """(stitch name, chains that remain as a space, how many stitches)."""
     counts_as = step.counts_as or (hand.counting.counts_as if hand.counting is not None else ())
+    if not counts_as and step.counts is None and number in hand.setting.rules:
+        counts_as = hand.setting.stands_for.get(number, ())
     if counts_as:
         name = next((what for what, _ in counts_as if not is_space(what)), "dc")
         times = next((many for what, many in step.counts_as if not is_space(what)), 1)

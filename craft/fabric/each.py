@@ -36,7 +36,8 @@ from craft.fabric.using import (
     space_match,
     use,
 )
-from craft.notation.tree import Place
+from craft.fabric.walk import next_making
+from craft.notation.tree import How, Place, Work
 
 __all__ = ["each_place"]
 
@@ -79,7 +80,16 @@ def _each_stitch(hand: Hand, place: Place, uses: int) -> int:
 def _kept(hand: Hand, place: Place) -> int:
     """Stitches to leave: those that the words name, else those that the steps behind need."""
     keep = pick(place.keep, hand.size) or 0
-    return keep or demand_after(hand).stitches
+    if keep:
+        return keep
+    behind = demand_after(hand).stitches
+    following = next_making(hand) if behind and not hand.depth else None
+    # "sc in each st across, sc in next 4 sts of the hat": the last ones may lie on another piece
+    elsewhere = isinstance(following, Work) and following.place.how in {How.NEXT, How.BARE}
+    if elsewhere and not hand.ask(("kept", 0), 1):
+        hand.beyond = True
+        return 0
+    return behind
 
 
 def _all(hand: Hand, place: Place, left: int, uses: int, spaces: int) -> int:

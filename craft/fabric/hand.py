@@ -27,7 +27,8 @@ __all__ = [
 Question: TypeAlias = tuple[str, int]
 """What a reading answers: ("chain", 3) does a starting ch 3 count, ("more", 0) is "N times" N more,
 ("swap", 0) is "dc 3 in next" 3 places, ("kind", 0) does "each sc" pass other stitches over, ("inner", n) is a
-ch-n space entered by "each st" (0 no, 1 once, 2 chain by chain)."""
+ch-n space entered by "each st" (0 no, 1 once, 2 chain by chain), ("kept", 0) does "each st"
+leave what the steps behind it need."""
 
 NO_ROUND_BELOW = "the count of the round below is not known"
 STEP_BUDGET = 6_000  # far above any written line; a guard against texts made to run long
@@ -76,13 +77,14 @@ NOTHING = Below(known=False)
 @dataclass(frozen=True, slots=True)
 class Setting:
     """What holds for all lines of a section. `rules`: chain length -> counts (0: all turning chains);
-    `hints`: the same, as the places named in the lines show it. `parts`: last edges of other parts by
-    title in small letters.
+    `hints`: the same, as the places named in the lines show it. `stands_for`: what a chain of that
+    length counts as, where the pattern has said it once for all.
     """
 
     rules: Mapping[int, bool] = field(default_factory=dict)
     hints: Mapping[int, bool] = field(default_factory=dict)
     joined: bool | None = None
+    stands_for: Mapping[int, tuple[tuple[str, int], ...]] = field(default_factory=dict)
 
 
 Rest: TypeAlias = "tuple[Sequence[Step], int, Rest | None] | None"
@@ -110,6 +112,7 @@ class Hand:
         "available",
         "behind",
         "below",
+        "beyond",
         "budget",
         "carried",
         "carried_counts",
@@ -213,6 +216,7 @@ class Hand:
         self.hook_chain = 0  # chains just made that the next stitch works back along
         self.hook_counts: bool | None = None
         self.foundation = 0
+        self.beyond = False  # the line goes on along another piece
         self.on_foundation = False  # the line itself works along the foundation chain
         self.behind: Node | None = None  # what lies behind a chain worked back along at the start
         self.ring = below.ring

@@ -114,7 +114,7 @@ def _print_speaks(one: Row, two: Row) -> int:
     return int(bool(second)) - int(bool(first)) if first is not None or second is not None else 0
 
 
-def words(question: Question, answer: int) -> str:
+def words(question: Question, answer: int) -> str:  # noqa: PLR0911 - a list of cases
     """A reading in the maker's words."""
     kind, number = question
     if kind == "chain":
@@ -133,6 +133,8 @@ def words(question: Question, answer: int) -> str:
         )
     if kind == "kind":
         return "“each sc” passes other stitches over" if answer else "“each sc” takes every stitch"
+    if kind == "kept":
+        return "" if answer else "“each st” takes all; what follows goes along another piece"
     if kind == "inner":
         return (
             f"ch-{number} spaces are passed over",

@@ -32,6 +32,7 @@ class Scan:
     `first_chain`: length of the first chain, 0 if none. `turning`: lengths of the turning chains worked into
     (0 where no length is given). `one_loop`: the line leaves the other loops of
     the round below free. `older`: it works into loops left free before.
+    `stands_for`: what its starting chain counts as, if it says so.
     """
 
     varies: bool
@@ -41,12 +42,14 @@ class Scan:
     one_loop: bool
     makes: bool
     older: bool
+    stands_for: tuple[int, tuple[tuple[str, int], ...]] | None
 
 
 def scan(steps: Sequence[Step]) -> Scan:
     varies = one_loop = makes = older = False
     turning: set[int] = set()
     first_chain = 0
+    stands_for = None
     for step in _all_steps(steps):
         varies = varies or any(map(_differs, _numbers(step)))
         makes = makes or isinstance(step, (Work, Group, Evenly, AsRound))
@@ -58,9 +61,11 @@ def scan(steps: Sequence[Step]) -> Scan:
             one_loop = one_loop or step.place.loops in {Loops.BACK, Loops.FRONT}
         elif isinstance(step, Chain):
             first_chain = first_chain or step.number[0] or 0
+            if stands_for is None and step.counts_as and step.number[0]:
+                stands_for = step.number[0], step.counts_as
         elif isinstance(step, OnlySizes):
             varies = True
-    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes, older)
+    return Scan(varies, join_hint(steps), first_chain, frozenset(turning), one_loop, makes, older, stands_for)
 
 
 def _numbers(step: Step) -> tuple[Numbers | None, ...]:

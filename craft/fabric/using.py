@@ -67,7 +67,7 @@ def use(hand: Hand, place: Place, times: int, uses: int) -> int:
     if lacking and hand.on_foundation and not hand.depth and may_go_round(hand) and go_to_other_side(hand):
         lacking = _step(hand, place, lacking, None)
     if lacking:
-        lacking = _forgive(hand, lacking)
+        lacking = 0 if hand.beyond else _forgive(hand, lacking)
     if lacking:
         hand.lack(lacking, place.span)
     hand.at_place = True

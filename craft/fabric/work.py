@@ -51,6 +51,7 @@ class _Work:
     belows: list[Below] = field(default_factory=list)
     planned: list[Planned] = field(default_factory=list)
     last_number: int = 0
+    stands_for: dict[int, tuple[tuple[str, int], ...]] = field(default_factory=dict)
     worker: Worker = field(default_factory=lambda: Worker(1))
 
 
@@ -144,7 +145,12 @@ def _setting(state: _Work, section: Section, lines: Sequence[Line]) -> Setting:
     rules: dict[int, bool] = {}
     for house in (state.draft.rules, section.rules):
         rules.update(dict(house.chain_counts))
-    return Setting(rules, _hints(state.worker, lines), _joined(state.draft.rules, section.rules))
+    for line in lines:
+        said = state.worker.scan(line.steps).stands_for
+        if said is not None:
+            state.stands_for.setdefault(*said)
+    joined = _joined(state.draft.rules, section.rules)
+    return Setting(rules, _hints(state.worker, lines), joined, dict(state.stands_for))
 
 
 def _joined(draft: HouseRules, section: HouseRules) -> bool | None:
