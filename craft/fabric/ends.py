@@ -96,6 +96,8 @@ def skip(hand: Hand, step: Skip) -> None:
         if is_any_stitch(place.what) and place.what != "in pattern":
             hand.unworked = True  # "skip rem sts"
         return  # "skipping all ch-1 sps": they are passed over anyway
+    if place.below:
+        return  # passed over further down, not here
     number = 1 if place.number is None else pick(place.number, hand.size) or 0
     if hand.spike:
         used = min(hand.spike, number)

@@ -28,7 +28,9 @@ Question: TypeAlias = tuple[str, int]
 """What a reading answers: ("chain", 3) does a starting ch 3 count, ("more", 0) is "N times" N more,
 ("swap", 0) is "dc 3 in next" 3 places, ("kind", 0) does "each sc" pass other stitches over, ("inner", n) is a
 ch-n space entered by "each st" (0 no, 1 once, 2 chain by chain), ("kept", 0) does "each st"
-leave what the steps behind it need."""
+leave what the steps behind it need, ("gap", 0) how many stitches lie from gap to gap."""
+VALUES: dict[str, tuple[int, ...]] = {"inner": (0, 1, 2), "gap": (1, 2, 3)}
+"""The answers that a question has, where it is no yes or no."""
 
 NO_ROUND_BELOW = "the count of the round below is not known"
 STEP_BUDGET = 6_000  # far above any written line; a guard against texts made to run long

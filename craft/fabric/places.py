@@ -37,9 +37,13 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     if place.loops is not Loops.BOTH:
         _turn_to_loops(hand, place)
     skipped, hand.just_skipped = hand.just_skipped, False
-    if place.what == "gap" and skipped:
-        hand.at_place = True
-        return number_of(hand, place)  # between what was passed over and the next: no place of its own
+    if place.what == "gap":
+        return _gap(hand, place, after_skip=skipped)
+    if place.below and place.number is not None and place.how not in {How.SAME, How.RING, How.ENDS}:
+        below = Place(
+            How.NEXT, place.number, span=place.span
+        )  # further down: the place here is just the next
+        return next_places(hand, below, uses)
     if hand.kind is Kind.ROUND and not hand.at_place and closing_comes_last(hand, place):
         return number_of(hand, place)
     if place.of == "skipped" and hand.skipped:
@@ -47,6 +51,22 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     if place.what == CHAIN and place.ordinal is not None and place.how is not How.HOOK:
         return turning_chain(hand, place, uses)  # "3rd ch of turning ch"
     return _CLAIMS[place.how](hand, place, uses)
+
+
+def _gap(hand: Hand, place: Place, *, after_skip: bool) -> int:
+    """Between two stitches: no place of its own behind stitches passed over, else those up to the next gap."""
+    if place.number is None:
+        hand.fixed = False
+    if after_skip or place.how is How.SAME:
+        hand.at_place = True
+        return number_of(hand, place)
+    each = hand.ask(("gap", 0), 1)
+    if place.number is None:
+        return use(hand, Place(How.NEXT, span=place.span), hand.node.stitches // each, each)
+    if place.of is not None:
+        hand.at_place = True
+        return 1  # "between 2 groups": behind the group just worked into
+    return use(hand, Place(How.NEXT, span=place.span), number_of(hand, place), each)
 
 
 def _skipped(hand: Hand, place: Place) -> int:

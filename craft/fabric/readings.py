@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from craft.fabric.hand import Below, Question
+from craft.fabric.hand import VALUES, Below, Question
 from craft.fabric.rounds import Planned
 from craft.fabric.section import Row, Worker
 
@@ -74,7 +74,7 @@ def _try(
     question: Question,
 ) -> None:
     used = _asked(choice.rows)[question]
-    values = range(3) if question[0] == "inner" else range(2)
+    values = VALUES.get(question[0], (0, 1))
     for value in values:
         if used == {value}:
             continue
@@ -133,6 +133,8 @@ def words(question: Question, answer: int) -> str:  # noqa: PLR0911 - a list of 
         )
     if kind == "kind":
         return "“each sc” passes other stitches over" if answer else "“each sc” takes every stitch"
+    if kind == "gap":
+        return "" if answer == 1 else f"{answer} stitches lie between two gaps"
     if kind == "kept":
         return "" if answer else "“each st” takes all; what follows goes along another piece"
     if kind == "inner":

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from craft.fabric.edge import sizes_of
-from craft.fabric.hand import NOTHING, Below, Question, Setting
+from craft.fabric.hand import NOTHING, VALUES, Below, Question, Setting
 from craft.fabric.line import LEFT, Outcome, work_steps
 from craft.fabric.model import Cells, Edge
 from craft.fabric.places import FREE
@@ -368,7 +368,7 @@ class Worker:
         for question, answer in outcome.asked[:4]:
             if question[0] == "unread":
                 continue
-            for other in range(3 if question[0] == "inner" else 2):
+            for other in VALUES.get(question[0], (0, 1)):
                 if other == answer:
                     continue
                 tried = self._once(kind, steps, {**answers, question: other}, size, below, older)

@@ -90,10 +90,10 @@ def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
         return lacking
     before, fresh = hand.node, not hand.at_place and hand.kind is Kind.ROUND
     hand.node, lacking, passed = take_matching(hand.node, wanted, match)
+    if fresh and passed and not lacking:
+        _passed_comes_last(hand, before, passed)
     if is_space(place.what):
         hand.used_spaces = True
-        if fresh and passed and not lacking:
-            _passed_comes_last(hand, before, passed)
     else:
         hand.used_stitches = True
     return lacking

@@ -133,7 +133,10 @@ def _item_holds(  # noqa: PLR0911 - a list of cases
     groups = _groups(sized.edge, what)
     if what in _GROUP_WORDS:
         return number == groups if groups else None
-    of_kind = sum(count for name, count in kinds.items() if family(name) == family(what))
+    named = {one.what for one in stated.items if one is not item}
+    of_kind = sum(
+        count for name, count in kinds.items() if family(name) == family(what) and name not in named
+    )
     if not of_kind:
         if not alone:
             return None
