@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from patterns.views import checks, facts, incoming, instructions, listing, photos, publishing
+from patterns.views import checks, facts, incoming, instructions, listing, photos, publishing, review
 
 app_name = "patterns"
 
@@ -13,6 +13,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("checks/", checks.check_list, name="checks"),
     path("checks/<slug:check_slug>/", checks.check_page, name="check_page"),
     path("<slug:slug>/", instructions.edit, name="edit"),
+    path("<slug:slug>/sheet/", review.sheet, name="sheet"),
+    path("<slug:slug>/sheet.pdf", review.sheet_pdf, name="sheet_pdf"),
+    path("<slug:slug>/chart/", review.chart, name="chart"),
     path("<slug:slug>/check/", instructions.check_fragment, name="check"),
     path("<slug:slug>/facts/", facts.edit_facts, name="facts"),
     path("<slug:slug>/materials/", facts.edit_materials, name="materials"),

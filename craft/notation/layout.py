@@ -139,7 +139,8 @@ class _Layout:
             self._plain(a, b)
 
     def _labelled(self, a: int, b: int) -> bool:
-        label = match_label(self.raw, a, b, line_start=True)
+        at = a + 1 if self.words[a][0] == "*" and a + 1 < b else a  # "**1st row:"
+        label = match_label(self.raw, at, b, line_start=True)
         if label is None or (label.bare and self.topic in _UNNUMBERED_TOPICS):
             return False
         self.topic = ""
@@ -325,7 +326,8 @@ class _Layout:
         """Such as "Work 6 rows even", "Cont in pat until work measures"."""
         words = self.words[i + 1 : min(b, i + 12)]
         if self.words[i] == "work":
-            return len(words) > 1 and words[0].isdecimal() and words[1] in KIND_WORDS
+            rows = len(words) > 1 and words[0].isdecimal() and words[1] in KIND_WORDS
+            return rows or ("until" in words and words[0] in {"even", "in"})
         return "until" in words or "as" in words[:4]
 
     def _new_piece(self, i: int, b: int) -> bool:

@@ -10,6 +10,7 @@ from craft.notation.entries import entries
 from craft.notation.layout import Statement, lay_out
 from craft.notation.lexicon import lexicon_for
 from craft.notation.normalise import plain_line_ends
+from craft.notation.references import resolve
 from craft.notation.rules import merge, rules_in
 from craft.notation.sizes import find_sizes, positions_named
 from craft.notation.steps import Parser
@@ -130,6 +131,7 @@ class _Reading:
             for s in self.sections
             if s.lines or s.title
         )
+        sections = resolve(self.raw, sections)
         return Draft(
             self.text,
             self.sizes,

@@ -301,6 +301,7 @@ class AsRound:
     `numbers`: rounds named, in order; empty with `last` = n means "rep last n rows"; empty with
     `last` = 0 means "in pattern / as established".
     `last_by_size`: where "rep last 4 (5-6) rows" depends on the size (then `last` is the first of them).
+    `copies`: for "as given for Back", the stretch of text whose lines are worked again, when found.
     `times`: passes over the set (None: once). `until`: "until it measures 10 cm", as written.
     `odd_even`: "alt" forms are in the label, not here. `part`: another part's name when named.
     """
@@ -312,6 +313,7 @@ class AsRound:
     until: str | None = None
     part: str | None = None
     last_by_size: Numbers | None = None
+    copies: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)

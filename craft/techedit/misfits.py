@@ -42,6 +42,16 @@ class Slip:
     step: Step | None
 
     @property
+    def small(self) -> bool:
+        """Whether it lies between two numbered rounds and is about as large as slips are: a few
+        stitches, or one pass of the repeat. What is larger is as often ours as the maker's.
+        """
+        numbered = self.worked.number is not None and self.below is not None
+        few = max(6, self.misfit.repeat_uses or 0, self.misfit.passes or 0)
+        below = self.below.number if self.below else None
+        return numbered and below is not None and abs(self.misfit.left) <= few
+
+    @property
     def printed(self) -> int | None:
         """The total printed for the misfit's size."""
         totals = printed_totals(self.worked)

@@ -112,7 +112,8 @@ def _is_plain(step: Step, *, first: bool) -> bool:
     if isinstance(step, Chain):
         return first
     if isinstance(step, Work):
-        known = step.stitch.known and step.stitch.post is None and not step.ambiguous
+        named = step.stitch.known and step.stitch.name != "in pattern"
+        known = named and step.stitch.post is None and not step.ambiguous
         place = step.place
         return known and place.below == 0 and place.of is None and place.what in _STITCHES
     if isinstance(step, Skip):

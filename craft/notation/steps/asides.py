@@ -128,8 +128,8 @@ class AsideReader(ChainReader):
         first = self.i
         self.i += 1
         if self.kinds[self.i] in {"to", "and"} and self.kinds[self.i + 1] in {"work", "working"}:
-            self.rest_of_sentence(first)
-            self.out[-1] = Rotate(self.out[-1].span)
+            self.i = self.stop_from(self.i)
+            self.out.append(Rotate(self.span(first)))
             return
         self.out.append(Turn(self.span(first)))
 

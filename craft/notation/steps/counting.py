@@ -89,8 +89,7 @@ class CountReader(PlaceReader):
                 return False
             self.i += 1
         elif kind in _AFTER:
-            self.i += 1
-            return kind not in {"around", "across"} or self.kinds[self.i] in _END
+            return self._after_items(kind, tally)
         elif kind in {"counts", "counts not"}:
             tally.included = kind == "counts"
             while self.kinds[self.i] not in {")", ".", ""}:
@@ -98,6 +97,12 @@ class CountReader(PlaceReader):
         else:
             return False
         return True
+
+    def _after_items(self, kind: str, tally: _Tally) -> bool:
+        if self.values[self.i] in {"increased", "decreased"}:
+            tally.items.clear()  # "8 sts increased": a change, no count
+        self.i += 1
+        return kind not in {"around", "across"} or self.kinds[self.i] in _END
 
     def _before_items(self, kind: str, tally: _Tally) -> bool:
         if kind == "+" and self.kinds[self.i + 1] == "num":

@@ -29,6 +29,8 @@ class LimitReader(DeterminerReader):
         kinds = self.kinds
         while kinds[self.i] in {"around", "across"}:
             self.i += 2 if kinds[self.i + 1] == "side" else 1
+            if kinds[self.i] in {"row", "rnd"}:
+                self.i += 2 if kinds[self.i + 1] == "num" else 1  # "across row 66"
         if kinds[self.i] == "," and kinds[self.i + 1] in {"to", "until"}:
             self.i += 1
         start = self.i

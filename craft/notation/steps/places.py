@@ -147,10 +147,20 @@ class PlaceReader(LimitReader):
 
     def _whole(self, start: int) -> Place:
         """Such as "sc around", "sc across to last 3 sts", "sc to end"."""
-        if self.kinds[self.i] == "side":
-            self.i += 1
+        side = self._side_ahead()
+        if side:
+            self.i = side
             return Place(How.ENDS, None, span=self.span(start), loops=self.loops, what="edge")
         return self._all_but(start, self.loops)
+
+    def _side_ahead(self) -> int:
+        """Where the words of "(along) front edge", "(across) side" end; 0 where no side is named."""
+        for i in range(self.i, self.i + 3):
+            if self.kinds[i] == "side":
+                return i + 1
+            if self.kinds[i] not in {"word", "any", "other", "top", "each", "next"}:
+                break
+        return 0
 
     def _all_but(self, start: int, loops: Loops) -> Place:
         keep, until = self.limit()

@@ -77,9 +77,11 @@ class RowReader(AsideReader):
             self.as_round(first)
         elif kinds[self.i] not in PHRASE and self.i > first + 1:
             start = self.i
+            stop = self.stop_from(start, PHRASE | {"until", "over", "to"})
+            part = self.words(start, stop)
             self.i = self.stop_from(start)
-            part = self.words(start, self.i)
-            self.out.append(AsRound((), self.span(first), part=part))
+            until = self.words(stop, self.i) or None
+            self.out.append(AsRound((), self.span(first), until=until, part=part))
         else:
             self.i = first
 
@@ -110,14 +112,31 @@ class RowReader(AsideReader):
             self.i = first
             return
         part = self._of_part()
-        if self.kinds[self.i : self.i + 2] == ["for", "num"] and self.kinds[self.i + 2] in {"more", "times"}:
-            self.i += 1
-        times = self.times(bracket=False)
+        times = self._for_rows(rows) or self.times(bracket=False)
         if times is None:
             self._words_between()
         until = self._until_when(times)
         numbers = tuple(rows.numbers)
         self.out.append(AsRound(numbers, self.span(first), rows.last, times, until, part, rows.by_size))
+
+    def _for_rows(self, rows: _Rows) -> Times | None:
+        """Such as "for 9 more times", "for 9 rnds more" when one round is repeated."""
+        kinds = self.kinds
+        if kinds[self.i : self.i + 2] != ["for", "num"]:
+            return None
+        start = self.i
+        number = self.number(start + 1)
+        self.i += 1
+        if kinds[start + 2] in {"more", "times"} and kinds[start + 3] not in {"row", "rnd"}:
+            return self.times(bracket=False)
+        single = len(rows.numbers) == 1 or (not rows.numbers and rows.last == 1)
+        if not single or not {"row", "rnd"} & {kinds[start + 2], kinds[start + 3]}:
+            self.i = start
+            return None
+        self.i += 1
+        while kinds[self.i] in {"more", "row", "rnd"}:
+            self.i += 1
+        return Times(number, more=True)
 
     def _row_part(self, rows: _Rows) -> bool:
         """Take the token here into `rows`; False where the numbers end."""

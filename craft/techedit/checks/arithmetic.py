@@ -38,7 +38,7 @@ def _hit(case: Case, slip: Slip, variant: str = "") -> Hit:
     sizes = slip.sizes if case.size_count > 1 else None
     span = _span(slip)
     line = slip.worked.source or slip.worked.line
-    sure = case.trusted(slip.worked) and plain(line.steps)
+    sure = case.trusted(slip.worked) and plain(line.steps) and slip.small
     level = None if sure else Level.WARNING
     number = slip.worked.number
     return Hit(span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
@@ -409,7 +409,11 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
         "sizes": f" for {size_words(case, sizes)}" if sizes else "",
     }
     kind = variant or ("steps" if steps_wrong else "")
-    level = None if case.trusted(worked) else Level.WARNING
+    near = worked.number is not None and (
+        abs(made - printed) <= _FEW or max(made, printed) <= 2 * min(made, printed)
+    )
+    some = not sizes or len(sizes) < case.size_count  # all of several sizes at once is seldom a slip
+    level = None if case.trusted(worked) and near and some else Level.WARNING
     number = worked.number
     return Hit(stated.span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
 
@@ -418,6 +422,9 @@ def _what(kind: str, number: int) -> str:
     """The name of what is counted, behind its number: "", " sc", " ch-2 sps"."""
     plural = number != 1 and kind.endswith(("sp", "shell", "cluster", "loop", "st"))
     return "" if kind == "total" else f" {kind}{'s' if plural else ''}"
+
+
+_FEW = 6  # stitches that a slip is out by, as a rule
 
 
 def _count_mends(case: Case) -> dict[int, Suggestion]:

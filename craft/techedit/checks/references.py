@@ -93,7 +93,7 @@ def repeated_row_does_not_fit(case: Case) -> Iterator[Hit]:
             "way": "left over" if slip.misfit.left > 0 else "too few",
         }
         line = slip.worked.source or slip.worked.line
-        sure = case.trusted(slip.worked) and plain(line.steps)
+        sure = case.trusted(slip.worked) and plain(line.steps) and slip.small
         level = None if sure else Level.WARNING
         yield Hit(again.span, values, level=level, round_number=slip.worked.number)
 

@@ -18,10 +18,11 @@ from craft.techedit.registry import Hit, check
 # ----------------------------------------------------------------------------------- E1, E2
 
 _LIST = re.compile(
-    r"(?<![\w.,/-])\d+(?:\.\d+)?(?:\s?[(\[]\s?(?:\d+(?:\.\d+)?|[-–—])(?:\s?[,;–-]\s?(?:\d+(?:\.\d+)?"
+    r"(?<![\w.,/–-])\d+(?:\.\d+)?(?:\s?[(\[]\s?(?:\d+(?:\.\d+)?|[-–—])(?:\s?[,;–-]\s?(?:\d+(?:\.\d+)?"
     r"|[-–—]))*\s?[)\]])+"
-    r"|(?<![\w.,/-])\d+(?:-\d+){2,}(?![\w-])"
+    r"|(?<![\w.,/(\[½¼¾–-])\d+(?:-\d+){2,}(?![\w-])"
 )
+_DIGITS = re.compile(r"\d+(?:\.\d+)?")
 _ENTRY = re.compile(r"\d+(?:\.\d+)?|(?<=[(\[,;\s])[-–—](?=[,;)\]\s])")
 
 
@@ -38,7 +39,9 @@ def _size_lists(case: Case) -> Iterator[_List]:
         if line.label.sizes or case.for_some_sizes(line):
             continue
         for match in _LIST.finditer(case.text, *line.span):
-            entries = tuple(_ENTRY.findall(match[0]))
+            if match.start() < line.label.span.end:
+                continue  # a range of rounds by size
+            entries = tuple((_ENTRY if "," in match[0] else _DIGITS).findall(match[0]))
             shape = re.sub(r"\s", "", _ENTRY.sub("n", match[0]))
             yield _List(Span(match.start(), match.end()), entries, shape)
 
@@ -65,7 +68,10 @@ def list_of_other_length(case: Case) -> Iterator[Hit]:
     Trade checks: E1.
     """
     count = len(case.draft.sizes)
-    for found in _size_lists(case) if count > 1 else ():
+    # "x 4 (16)" is a number of times and a count, no list
+    lists = [f for f in _size_lists(case) if len(f.entries) > 2 or count == 2] if count > 1 else []
+    whole = sum(len(found.entries) == count for found in lists)
+    for found in lists if 2 * whole >= len(lists) else ():
         length = len(found.entries)
         if length != count and (length > 2 or (count == 2 and length == 3)):
             values = {"list": case.words_at(found.span), "found": length, "sizes": count}
