@@ -68,9 +68,7 @@ def test_what_is_offered_mends_the_line(text: str, says: str, offers: str) -> No
 
 
 def test_error_of_an_amount_below_the_estimate() -> None:
-    draft = notation.read(
-        "Yarn: Gull DK, 100% wool, 50 g / 120 m, needs 150 m\nRnd 1: 6 sc in magic ring (6)\n"
-    )
+    draft = notation.read("Yarn: Gull DK, 50 g / 120 m, needs 150 m\nRnd 1: 6 sc in magic ring (6)\n")
     facts = replace(techedit.read_facts(draft), needed_m=(244.0,))
     found = techedit.check(draft, fabric.work(draft), facts)
     assert [f.says for f in found if f.check == "amount-against-estimate"] == [
