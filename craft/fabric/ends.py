@@ -88,7 +88,7 @@ def turn(hand: Hand, step: Turn) -> None:
     hand.note("the line turns in the middle: its last part is counted")
 
 
-def skip(hand: Hand, step: Skip) -> None:
+def skip(hand: Hand, step: Skip) -> None:  # noqa: PLR0911 - one return a case
     if hand.in_place:
         return
     place = step.place

@@ -54,7 +54,7 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
 
 
 def _gap(hand: Hand, place: Place, *, after_skip: bool) -> int:
-    """Between two stitches: no place of its own behind stitches passed over, else those up to the next gap."""
+    """Between two stitches: no place of its own behind those passed over, else those up to the next gap."""
     if place.number is None:
         hand.fixed = False
     if after_skip or place.how is How.SAME:
