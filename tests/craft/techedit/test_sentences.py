@@ -73,7 +73,8 @@ def test_error_of_an_amount_below_the_estimate() -> None:
     found = techedit.check(draft, fabric.work(draft), facts)
     assert [f.says for f in found if f.check == "amount-against-estimate"] == [
         (
-            "The yarn list gives 150 m, and the stitches come to about 244 m with the margin. Raise the amount, "
+            "The yarn list gives 150 m, and the stitches come "
+            "to about 244 m with the margin. Raise the amount, "
             "or weigh the sample again."
         )
     ]
