@@ -25,7 +25,7 @@ from craft.notation.tree import (
 from craft.techedit.case import Case
 from craft.techedit.marks import broken_lines
 from craft.techedit.rules import lines_against_rule
-from craft.techedit.widths import makes, width
+from craft.techedit.widths import makes, plain, width
 
 __all__ = ["Slip", "printed_totals", "slips_of", "step_at", "worked_totals"]
 
@@ -46,10 +46,11 @@ class Slip:
         """Whether it lies between two numbered rounds and is about as large as slips are: a few
         stitches, or one pass of the repeat. What is larger is as often ours as the maker's.
         """
-        numbered = self.worked.number is not None and self.below is not None
+        below = self.below
+        numbered = self.worked.number is not None and below is not None and below.kind == self.worked.kind
         few = max(6, self.misfit.repeat_uses or 0, self.misfit.passes or 0)
-        below = self.below.number if self.below else None
-        return numbered and below is not None and abs(self.misfit.left) <= few
+        named = numbered and below is not None and below.number is not None
+        return named and abs(self.misfit.left) <= few
 
     @property
     def printed(self) -> int | None:
@@ -61,7 +62,8 @@ class Slip:
 def slips_of(case: Case) -> tuple[Slip, ...]:
     """The slips of all rounds; a line that stands for several rounds is named once.
 
-    A misfit of which the worker is not sure is left alone: it may be ours.
+    A misfit of which the worker is not sure is left alone, and so is one in a part that does not come
+    out elsewhere either: it may be ours.
     """
     return case.once("slips", _slips)
 
@@ -70,9 +72,11 @@ def _slips(case: Case) -> tuple[Slip, ...]:
     found: dict[int, Slip] = {}
     ruled = lines_against_rule(case) | broken_lines(case)
     for below, worked in case.pairs:
-        sure = any(misfit.sure for misfit in worked.misfits)
+        sure = any(misfit.sure for misfit in worked.misfits) and case.trusted(worked)
         if sure and id(worked.line) not in found and id(worked.line) not in ruled:
-            found[id(worked.line)] = _slip(case, below, worked)
+            slip = _slip(case, below, worked)
+            if slip.small or plain((worked.source or worked.line).steps):
+                found[id(worked.line)] = slip
     return tuple(found.values())
 
 

@@ -31,7 +31,7 @@ def lines_against_rule(case: Case) -> frozenset[int]:
 
 def _lines_against_rule(case: Case) -> frozenset[int]:
     stated = any(rules.chain_counts for rules in stated_rules(case.draft))
-    if not stated:
+    if not stated or _said_in_a_line(case):
         return frozenset()
     wrong = [
         worked
@@ -45,6 +45,14 @@ def _lines_against_rule(case: Case) -> frozenset[int]:
     won = frozenset(id(one.line) for one, two in pairs if _agrees(two) and not _agrees(one))
     lost = any(_agrees(one) and not _agrees(two) for one, two in pairs)
     return won if len(won) >= _FEWEST and not lost else frozenset()
+
+
+def _said_in_a_line(case: Case) -> bool:
+    """Whether the rule stands in a line of work ("ch 3 (counts as dc here and throughout)"), which
+    may speak of that part alone.
+    """
+    spans = [rules.span for rules in stated_rules(case.draft) if rules.chain_counts and rules.span]
+    return any(case.in_work(span.start) for span in spans)
 
 
 def _agrees(worked: WorkedRound) -> bool:

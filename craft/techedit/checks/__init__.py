@@ -7,6 +7,7 @@ from types import ModuleType
 from craft.techedit.checks import (
     arithmetic,
     colour,
+    damage,
     front,
     gauge,
     hooks,
@@ -55,6 +56,7 @@ MODULES: tuple[ModuleType, ...] = (
     shape,
     making_up,
     language,
+    damage,
 )
 
 CHECKS: tuple[Check, ...] = tuple(check for module in MODULES for check in checks_of(module))

@@ -90,9 +90,9 @@ def chain_rule_not_followed(case: Case) -> Iterator[Hit]:
     """
     stated = [rules for rules in stated_rules(case.draft) if rules.chain_counts and rules.span]
     lines = lines_against_rule(case)
-    if stated and lines:
+    span = stated[0].span if stated else None
+    if span is not None and lines and not case.in_work(span.start):
         rules = stated[0]
-        span = rules.span or Span(0, 0)
         variant = "does" if rules.chain_counts[0][1] else "does-not"
         yield Hit(span, {"note": quoted(case, *span), "lines": len(lines)}, variant)
 

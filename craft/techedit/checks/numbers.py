@@ -420,7 +420,9 @@ def repeats_do_not_fill_range(case: Case) -> Iterator[Hit]:
     for line in case.lines:
         covers = len(line.label.numbers)
         again = [step for step in _flat(line.steps) if isinstance(step, AsRound)]
-        if covers < 2 or len(again) != 1 or line.label.per_size_last or line.label.sizes:
+        further = " then " in case.words_at(line.span)  # "once more, then Rows 2 and 3 once"
+        by_size = line.label.per_size_last or line.label.sizes
+        if covers < 2 or len(again) != 1 or by_size or further:
             continue
         step = again[0]
         block = len(step.numbers) or step.last

@@ -28,7 +28,7 @@ from craft.notation.tree import (
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, quoted, round_name
 from craft.techedit.finding import Level
-from craft.techedit.misfits import slips_of
+from craft.techedit.misfits import goes_round_a_chain, slips_of
 from craft.techedit.registry import Hit, check
 
 # ------------------------------------------------------------------------- J10, J11, J12
@@ -86,8 +86,15 @@ def _missing_hit(case: Case, below: WorkedRound | None, worked: WorkedRound, spa
         "below": round_name(below) if below and below.number else "the round below",
         "has": _edge_words(below),
     }
-    level = None if case.trusted(worked) else Level.WARNING
+    sure = case.trusted(worked) and not goes_round_a_chain(worked.line) and not _turning_space(below)
+    level = None if sure else Level.WARNING
     return Hit(span, values, level=level, round_number=worked.number)
+
+
+def _turning_space(below: WorkedRound | None) -> bool:
+    """Whether the round below begins with a chain, which some work into as a space."""
+    steps = below.line.steps if below else ()
+    return bool(steps) and isinstance(steps[0], Chain) and (steps[0].number[0] or 0) > 1
 
 
 def _edge_words(below: WorkedRound | None) -> str:

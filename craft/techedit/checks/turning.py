@@ -149,7 +149,8 @@ def join_target_not_there(case: Case) -> Iterator[Hit]:
     Trade checks: L4.
     """
     for line in case.lines:
-        chains = _starting_chains(line) if line.label.kind is Kind.ROUND and not _on_chain(line) else []
+        numbered_round = line.label.kind is Kind.ROUND and bool(line.label.numbers)
+        chains = _starting_chains(line) if numbered_round and not _on_chain(line) else []
         for step in line.steps[1:]:
             if not isinstance(step, Join) or step.place is None or step.place.what != "turning ch":
                 continue

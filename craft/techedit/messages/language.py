@@ -114,6 +114,9 @@ MESSAGES: dict[str, str] = {
         "“{words}” leads nowhere: the text has no part called “{what}”. Add it or take the words out."
     ),
     # group S, language
+    "scanned-letters": N_(
+        "“{words}” in {here} looks like “{right}” with a letter read as a digit. Put it right if so."
+    ),
     "spelling-slip": N_("“{word}” is probably “{right}”."),
     "spelling-slip/doubled": N_("“{word}” stands twice. Keep one."),
     "not-imperative": N_(

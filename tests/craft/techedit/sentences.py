@@ -1180,4 +1180,10 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
             "“finish off” stands here and “fasten off” elsewhere for the same act. Keep one phrase.",
         ),
     ],
+    "scanned-letters": [
+        (
+            2,
+            "“245C” in Rnd 2 looks like “24 sc” with a letter read as a digit. Put it right if so.",
+        ),
+    ],
 }
