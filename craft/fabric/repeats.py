@@ -198,8 +198,10 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
     if times.until_left is not None:
         keep = pick(times.until_left, hand.size) or 0
         # "to last 3" may mean stitches, spaces, or what the steps behind it need
-        limits = [Demand(keep, after.spaces), Demand(after.stitches, keep)]
-        if after.whole and after[:2] not in {limits[0][:2], limits[1][:2]}:
+        limits = [Demand(keep, after.spaces)]
+        if hand.node.spaces:
+            limits.append(Demand(after.stitches, keep))
+        if after.whole and any(after[:2]) and all(after[:2] != one[:2] for one in limits):
             limits.append(after)
     elif times.until_what is not None:
         before = stitches_before(hand.node, times.until_what, None)
