@@ -41,6 +41,11 @@ class RoundRow:
     reading: str
 
     @property
+    def is_unknown(self) -> bool:
+        """Whether it was worked out for no size at all."""
+        return all(total is None for total in self.totals)
+
+    @property
     def cells(self) -> tuple[str, ...]:
         """One text per size."""
         return tuple("–" if total is None else str(total) for total in self.totals)

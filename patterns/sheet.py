@@ -69,7 +69,8 @@ class Sheet:
 
     @property
     def not_counted(self) -> tuple[RoundRow, ...]:
-        return tuple(row for row in self.rows if row.css == "unchecked")
+        """Rounds that were not checked, and those without a printed count that no size could work."""
+        return tuple(row for row in self.rows if row.css == "unchecked" or row.is_unknown)
 
     @property
     def sizes(self) -> tuple[str, ...]:

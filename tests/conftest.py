@@ -13,6 +13,8 @@ from django.test import Client
 
 from workroom.models import Person, Role, RoleHeld, Studio
 
+pytest_plugins = ("tests.patterns.fixtures",)  # the browser tests make patterns too
+
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Tests of what two people do at once run where two transactions really run at once."""

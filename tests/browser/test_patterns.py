@@ -13,8 +13,6 @@ from workroom.models import Person
 
 EDITOR = "/desk/patterns/small-disc/"
 
-pytest_plugins = ("tests.patterns.conftest",)
-
 
 @pytest.fixture
 def desk(page: Page, sign_in_as: Callable[[Page, Person], None], designer: Person, studio: object) -> Page:
