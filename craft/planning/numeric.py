@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any, Final
 
 import numpy as np
 from scipy import optimize, special
@@ -22,6 +23,12 @@ __all__ = [
     "poisson_cdf",
     "shadow_prices",
 ]
+
+
+SOLVER_FAULT: Final = 4
+"""`OptimizeResult.status` for "other" trouble: no statement about the programme itself."""
+SLACK: Final = 1e-7
+"""Room given to each row when the solver trips: HiGHS's own feasibility tolerance."""
 
 
 class NoPlanError(ValueError):
@@ -79,14 +86,14 @@ def maximise(
     if not objective:
         return Solution(0.0, ())
     wholes = [whole] * len(objective) if isinstance(whole, bool) else list(whole)
-    limit = {} if seconds is None else {"time_limit": seconds}
-    outcome = optimize.milp(
-        c=-np.asarray(objective, dtype=float),
-        constraints=_matrix(constraints, len(objective)) if constraints else None,
-        integrality=np.asarray(wholes, dtype=int),
-        bounds=optimize.Bounds(0.0, np.asarray(upper, dtype=float)),
-        options={"mip_rel_gap": 0.0, **limit},
-    )
+    options: dict[str, Any] = {"mip_rel_gap": 0.0} | ({} if seconds is None else {"time_limit": seconds})
+    cost, kinds = -np.asarray(objective, dtype=float), np.asarray(wholes, dtype=int)
+    bounds = optimize.Bounds(0.0, np.asarray(upper, dtype=float))
+    for slack in (0.0, SLACK):  # a tight corner can trip HiGHS, which a hair's breadth of room mends
+        rows = _matrix(constraints, len(objective), slack) if constraints else None
+        outcome = optimize.milp(c=cost, constraints=rows, integrality=kinds, bounds=bounds, options=options)
+        if outcome.status != SOLVER_FAULT:
+            break
     if outcome.x is None:
         raise NoPlanError("No plan keeps all the limits, or nothing limits it.")
     variables = tuple(
@@ -114,8 +121,10 @@ def shadow_prices(
     return tuple(-float(value) for value in outcome.ineqlin.marginals)
 
 
-def _matrix(constraints: Sequence[Constraint], variables: int) -> optimize.LinearConstraint:
-    """Constraints as one sparse matrix."""
+def _matrix(
+    constraints: Sequence[Constraint], variables: int, slack: float = 0.0
+) -> optimize.LinearConstraint:
+    """Constraints as one sparse matrix, each end with `slack` more room."""
     triples = [
         (row, column, value)
         for row, constraint in enumerate(constraints)
@@ -125,4 +134,4 @@ def _matrix(constraints: Sequence[Constraint], variables: int) -> optimize.Linea
     matrix = csr_array((values, (rows, columns)), shape=(len(constraints), variables))
     low = np.asarray([constraint.low for constraint in constraints], dtype=float)
     high = np.asarray([constraint.high for constraint in constraints], dtype=float)
-    return optimize.LinearConstraint(matrix, low, high)
+    return optimize.LinearConstraint(matrix, low - slack, high + slack)

@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from craft.planning import Allocation, LotStock, PieceNeed, allocate
@@ -112,6 +112,12 @@ def least_scrap(lot: LotStock, used: int) -> tuple[int, int] | None:
     return None
 
 
+# both of these trip the solver in a tight corner
+@example([({"sea": 2}, False, True), ({"sea": 2}, False, True)], [("sea", 3, 1, [])] * 3)
+@example(
+    [({"sea": 5}, False, True), ({"sea": 2}, False, True)],
+    [("sea", 3, 1, [3]), ("sea", 3, 1, []), ("sea", 3, 2, [])],
+)
 @given(pieces, lots)
 @settings(max_examples=120, deadline=None)
 def test_nothing_better_exists(
