@@ -16,8 +16,8 @@ from yarns.parcels import open_parcel
 OpenPage = Callable[..., Page]
 SignIn = Callable[[Page, Person], None]
 Check = Callable[[Page], None]
-WIDTHS = pytest.mark.parametrize("width", [390, 1280])
-THEMES = pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+# every pair of colours is held to its contrast in tests/hookledger/test_palette.py
+LOOKS = pytest.mark.parametrize(("width", "dark"), [(390, True), (1280, False)], ids=["phone", "desk"])
 
 
 @pytest.fixture
@@ -52,8 +52,7 @@ def pages(cast: Cast) -> list[str]:
     ]
 
 
-@WIDTHS
-@THEMES
+@LOOKS
 def test_every_page_is_accessible_and_fits(
     width: int,
     dark: bool,
