@@ -13,7 +13,7 @@ from django.test import Client
 
 from workroom.models import Person, Role, RoleHeld, Studio
 
-pytest_plugins = ("tests.patterns.fixtures",)  # the browser tests make patterns too
+pytest_plugins = ("tests.patterns.fixtures", "tests.races")  # fixtures that several rooms use
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
