@@ -38,18 +38,6 @@ def assert_good(assert_accessible: Check, assert_fits: Check) -> Check:
     return check
 
 
-@WIDTHS
-@THEMES
-def test_the_workrooms_pages(
-    width: int, dark: bool, owner: Person, open_page: OpenPage, sign_in_as: SignIn, assert_good: Check
-) -> None:
-    page = open_page(width=width, dark=dark)
-    sign_in_as(page, owner)
-    for path in ("/desk/", "/desk/people/", "/desk/studio/", "/desk/me/"):
-        page.goto(path)
-        assert_good(page)
-
-
 def test_name_and_password_let_in(designer: Person, page: Page) -> None:
     page.goto("/sign-in/")
     page.get_by_label("Sign-in name").fill(designer.handle or "")
