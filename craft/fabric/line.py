@@ -227,6 +227,9 @@ def _not_worked(hand: Hand, why: str) -> Outcome:
 
 
 def _outcome(hand: Hand) -> Outcome:
+    begun = hand.out or hand.closing or hand.foundation or hand.closed_chain or hand.ring or hand.carried
+    if not begun and any(question == "unread" for question, _at in hand.asked):
+        return _not_worked(hand, "some words of this line were not understood")  # a gap, not a rest
     if (not hand.out and not hand.closing) or _only_closes(hand):
         return _nothing_made(hand)
     if hand.in_the_air and not hand.ring and not hand.on_foundation and not hand.closed_chain:

@@ -21,6 +21,7 @@ from craft.notation.tree import (
     Abbreviation,
     AsRound,
     Chain,
+    Colour,
     Definition,
     Draft,
     Evenly,
@@ -31,8 +32,10 @@ from craft.notation.tree import (
     Kind,
     Label,
     Line,
+    Marker,
     Numbers,
     Prose,
+    Remark,
     Repeat,
     Ring,
     Section,
@@ -40,6 +43,7 @@ from craft.notation.tree import (
     Span,
     StatedCount,
     Step,
+    Turn,
     Unread,
     Work,
 )
@@ -194,6 +198,8 @@ class _Reading:
             self.sections[-1].lines.append(Prose(self._span(statement), statement.line, "note"))
             return
         stated, inner = _counts(parser, steps)
+        if label is not None and label.numbers:
+            steps = _unread_if_idle(steps)
         self.worked = True
         if "throughout" in self.raw.words[start : statement.end]:
             self._rules(statement)
@@ -243,8 +249,16 @@ class _Reading:
 
 
 _NESTED = (Repeat, Group)
+_IDLE = (Remark, Colour, Marker, Join, Turn)
 _WORKED = (Work, Group, Repeat, Skip)
 _REAL = (Chain, Ring, Group, AsRound, Evenly)
+
+
+def _unread_if_idle(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """A numbered round that does nothing we know, and has words: those words are its work, not a remark."""
+    if not any(isinstance(step, Remark) for step in steps) or not all(isinstance(s, _IDLE) for s in steps):
+        return steps
+    return tuple(Unread(step.span) if isinstance(step, Remark) else step for step in steps)
 
 
 def _is_work(steps: tuple[Step, ...]) -> bool:
