@@ -124,6 +124,8 @@ def start_carried(hand: Hand, number: int, counts: bool | None) -> None:
 
 def _start(hand: Hand, step: Chain, number: int, *, takes_place: bool) -> None:
     """A starting or turning chain: a stitch, a loop, or nothing."""
+    if takes_place and _slips_follow(hand):
+        return  # "ch 1, sl st in first 4 sts, ...": the stitches slipped over are taken off
     found = first_stitch_ahead(list(ahead(hand)))
     stitch, place = found if found is not None else (None, None)
     if takes_place and (_is_loop(hand, step, number, stitch, place) or _is_bridge(hand, step, number)):
@@ -144,6 +146,15 @@ def _start(hand: Hand, step: Chain, number: int, *, takes_place: bool) -> None:
         hand.lay(Cells(SPACE, 1, extra))
     hand.start = False
     hand.fresh_chain = True
+
+
+def _slips_follow(hand: Hand) -> bool:
+    """Whether a row slips over two stitches or more right behind the chain."""
+    following = next_making(hand)
+    if hand.kind is not Kind.ROW or not isinstance(following, Work) or following.stitch.name != "sl st":
+        return False
+    number = following.place.number
+    return number is not None and max((n for n in number if n is not None), default=0) >= 2
 
 
 def _is_loop(hand: Hand, step: Chain, number: int, stitch: Stitch | None, place: Place | None) -> bool:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from craft.fabric.edge import CHAIN, TURNING, Node
+from craft.fabric.edge import CHAIN, TURNING, Match, Node, count_matching, take_matching
 from craft.fabric.hand import Hand, pick
-from craft.fabric.kinds import is_group, is_space, is_turning_chain
+from craft.fabric.kinds import is_any_stitch, is_group, is_space, is_turning_chain, match_kind
 from craft.fabric.model import Cells
 from craft.notation.tree import (
     AsRound,
@@ -28,7 +28,7 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["Demand", "demand_after", "demand_of"]
+__all__ = ["Demand", "behind_last", "demand_after", "demand_of", "goes_by_kind"]
 
 
 class Demand(NamedTuple):
@@ -69,7 +69,7 @@ def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:  # noqa: C901 - a li
                 continue
             if hooked and step.place.what == CHAIN:
                 continue
-            more = _of_place(hand, step.place, step.stitch.uses)
+            more = _of_places(hand, step)
         elif isinstance(step, (Skip, Group)):
             more = _of_place(hand, step.place, 1)
         elif isinstance(step, Repeat):
@@ -88,6 +88,16 @@ def demand_of(hand: Hand, steps: Sequence[Step]) -> Demand:  # noqa: C901 - a li
         if not more.whole:
             return Demand(stitches, spaces, whole=False)
     return Demand(stitches, spaces)
+
+
+def _of_places(hand: Hand, step: Work) -> Demand:
+    found = _of_place(hand, step.place, step.stitch.uses)
+    for place in step.also:
+        more = _of_place(hand, place, 1)
+        found = Demand(
+            found.stitches + more.stitches, found.spaces + more.spaces, found.whole and more.whole
+        )
+    return found
 
 
 def _of_repeat(hand: Hand, repeat: Repeat) -> Demand:
@@ -112,6 +122,8 @@ def _of_place(hand: Hand, place: Place, uses: int) -> Demand:  # noqa: PLR0911 -
     if how is How.FIRST and hand.kind is Kind.ROUND and hand.at_place:
         return NOTHING_MORE
     number = pick(place.number, hand.size) or 0
+    if how is How.LAST and goes_by_kind(hand, place.what):
+        return Demand(behind_last(hand.node, number, match_kind(place.what)))
     if is_space(place.what) or (place.what == "corner" and hand.node.spaces):
         return Demand(0, number)
     if is_group(place.what):
@@ -119,6 +131,26 @@ def _of_place(hand: Hand, place: Place, uses: int) -> Demand:  # noqa: PLR0911 -
     if how is not How.BARE and uses > 1 and number % uses == 0:
         return Demand(number)
     return Demand(number * uses)
+
+
+def goes_by_kind(hand: Hand, what: str) -> bool:
+    """Whether a stitch name passes over the stitches of other names, as the section's reading has it."""
+    if is_any_stitch(what) or is_space(what) or is_turning_chain(what) or is_group(what) or what == CHAIN:
+        return False
+    node = hand.node
+    number = count_matching(node, match_kind(what))
+    if number in {0, node.stitches}:
+        return False
+    return bool(hand.answers.get(("kind", 0), int(number * 4 <= node.stitches * 3)))
+
+
+def behind_last(node: Node, number: int, match: Match) -> int:
+    """Stitches from the first of the last `number` of a kind to the end, those of other kinds between."""
+    matching = count_matching(node, match)
+    if number <= 0 or matching < number:
+        return number
+    with_it, _, _ = take_matching(node, matching - number + 1, match)
+    return with_it.stitches + 1
 
 
 def ends_in_turning_chain(node: Node) -> bool:

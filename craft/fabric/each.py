@@ -15,6 +15,7 @@ from craft.fabric.edge import (
 )
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.kinds import (
+    chains_of,
     is_any_stitch,
     is_group,
     is_plain,
@@ -154,12 +155,24 @@ def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
     return number // max(uses, 1)
 
 
+def _spaces_until(hand: Hand, place: Place, until: str) -> int:
+    """Spaces up to a landmark: "in each ch-1 sp across to next ch-2 sp"."""
+    match = space_match(hand, place)
+    before = stitches_before(hand.node, until, chains_of(until))
+    if match is None or before is None:
+        raise CannotCount(f"where the {until} lies is not known", place.span)
+    at, _ = take(hand.node, before)
+    return count_matching(hand.node, match) - count_matching(at, match)
+
+
 def _until(hand: Hand, place: Place) -> int | None:
     """Stitches up to a landmark; None where its place is not known and the rest is shared out later."""
     until = place.until or ""
     if hand.node is OPEN:
         raise CannotCount(NO_ROUND_BELOW, place.span)
-    before = stitches_before(hand.node, until, place.chains if is_space(until) else None, inner(hand, place))
+    if is_space(place.what):
+        return _spaces_until(hand, place, until)
+    before = stitches_before(hand.node, until, chains_of(until), inner(hand, place))
     if before is not None:
         return before
     if until in {"same", "edge"} or is_turning_chain(until):

@@ -59,7 +59,8 @@ def close_with(hand: Hand, stitch: Stitch) -> None:
 
 
 def join(hand: Hand, step: Join) -> None:
-    if hand.start and not hand.out:
+    if not hand.out and is_outermost(hand):
+        hand.start = True  # "skip next 3 sts, join yarn in next st": the line starts here
         if step.place is not None and hand.below.known:
             seek_start(hand, step.place)
         elif step.place is not None:

@@ -11,6 +11,7 @@ from craft.fabric.model import Cells
 __all__ = [
     "ANY_STITCH",
     "HEIGHT_IN_CHAINS",
+    "chains_of",
     "family",
     "height_in_chains",
     "is_any_stitch",
@@ -43,6 +44,8 @@ ANY_STITCH = frozenset(
     )
 )
 _SPACES = frozenset(("sp", "ch-sp", "loop", "picot"))
+_OF_ANY_KIND = frozenset(("st", "in pattern"))
+_MEASURED_SPACE = re.compile(r"^ch-(\d+) sp$")
 _TURNING = frozenset(("turning ch", "beginning ch", "starting ch", "tch", "beg ch"))
 _GROUPS = frozenset(("group", "shell", "v-st", "fan", "petal", "corner", "spoke"))
 
@@ -57,7 +60,13 @@ def is_any_stitch(what: str) -> bool:
 
 
 def is_space(what: str) -> bool:
-    return what in _SPACES
+    return what in _SPACES or _MEASURED_SPACE.match(what) is not None
+
+
+def chains_of(what: str) -> int | None:
+    """The n of "ch-n sp"; None for a space of any length."""
+    found = _MEASURED_SPACE.match(what)
+    return int(found[1]) if found else None
 
 
 def is_turning_chain(what: str) -> bool:
@@ -103,7 +112,9 @@ def match_kind(what: str) -> Match:
     wanted = family(what)
     if what == CHAIN:
         return lambda cells: cells.name == CHAIN
-    return lambda cells: cells.name != SPACE and family(cells.name) == wanted
+    return lambda cells: cells.name != SPACE and (
+        family(cells.name) == wanted or cells.name in _OF_ANY_KIND  # worked "in pattern": it may be that
+    )
 
 
 def _any_space(cells: Cells) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from craft.fabric.demand import demand_after
+from craft.fabric.demand import behind_last, demand_after, goes_by_kind
 from craft.fabric.edge import (
     CHAIN,
     END,
@@ -20,6 +20,7 @@ from craft.fabric.kinds import (
     is_plain,
     is_space,
     is_turning_chain,
+    match_kind,
     match_space,
 )
 from craft.fabric.landmarks import count_groups, has_group, stitches_before, take_groups, take_in_group
@@ -102,6 +103,8 @@ def last_places(hand: Hand, place: Place, uses: int) -> int:
     if hand.cut or hand.node is OPEN or (hand.kind is Kind.ROUND and hand.start and not hand.depth):
         return use(hand, place, times, max(uses, 1))
     after = demand_after(hand)
+    if goes_by_kind(hand, place.what) and not after.stitches:
+        return _last_of_kind(hand, place, times, max(uses, 1))
     spaces = inner(hand, place)
     hand.used_stitches = True
     reserve = _behind_spaces(hand.node, after.spaces) if after.spaces else after.stitches
@@ -116,6 +119,15 @@ def last_places(hand: Hand, place: Place, uses: int) -> int:
     hand.node, _ = take(hand.node, times * max(uses, 1), spaces)
     hand.at_place = True
     return times
+
+
+def _last_of_kind(hand: Hand, place: Place, times: int, uses: int) -> int:
+    """The last stitches of a name, those of other names between them passed over."""
+    over = hand.node.stitches - behind_last(hand.node, times * uses, match_kind(place.what))
+    if over > hand.tolerated and hand.floating is None:
+        hand.misfit(Fault.LEFT_OVER, over, place.span)
+    hand.node, _ = take(hand.node, max(over, 0))
+    return use(hand, place, times, uses)
 
 
 def _behind_spaces(node: Node, number: int) -> int:

@@ -38,7 +38,7 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
         _turn_to_loops(hand, place)
     skipped, hand.just_skipped = hand.just_skipped, False
     if place.what == "gap":
-        return _gap(hand, place, after_skip=skipped)
+        return _gap(hand, place, uses, after_skip=skipped)
     if place.below and place.number is not None and place.how not in {How.SAME, How.RING, How.ENDS}:
         below = Place(
             How.NEXT, place.number, span=place.span
@@ -53,20 +53,22 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     return _CLAIMS[place.how](hand, place, uses)
 
 
-def _gap(hand: Hand, place: Place, *, after_skip: bool) -> int:
+def _gap(hand: Hand, place: Place, uses: int, *, after_skip: bool) -> int:
     """Between two stitches: no place of its own behind those passed over, else those up to the next gap."""
     if place.number is None:
         hand.fixed = False
     if after_skip or place.how is How.SAME:
         hand.at_place = True
         return number_of(hand, place)
-    each = hand.ask(("gap", 0), 1)
+    each = place.chains or hand.ask(("gap", 0), 1)
     if place.number is None:
         return use(hand, Place(How.NEXT, span=place.span), hand.node.stitches // each, each)
     if place.of is not None:
         hand.at_place = True
         return 1  # "between 2 groups": behind the group just worked into
-    return use(hand, Place(How.NEXT, span=place.span), number_of(hand, place), each)
+    number = number_of(hand, place)
+    together = uses if uses > 1 and number >= uses else 1  # "hdc2tog over next 2 sps between sts" is one
+    return use(hand, Place(How.NEXT, span=place.span), number // together, each * together)
 
 
 def _skipped(hand: Hand, place: Place) -> int:

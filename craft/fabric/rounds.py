@@ -10,6 +10,7 @@ from craft.fabric.line import joins_at_left
 from craft.notation.tree import (
     AsRound,
     Evenly,
+    FastenOff,
     Group,
     How,
     Kind,
@@ -37,7 +38,7 @@ class Planned:
     `source`: the line that they come from, if it is another. `repeats`: 1, None for an open number.
     `last`: the sizes whose last round of the line this is: the printed count is for it. `sizes`: positions
     that have the round, () for all. `target`: count at which an open repeat ends. `why`: what is missing.
-    `at_left`: the line begins by joining yarn to stitches left unworked.
+    `at_left`: the line begins by joining yarn to stitches left unworked. `after_cut`: the yarn was cut before it.
     """
 
     line: Line
@@ -51,6 +52,7 @@ class Planned:
     target: Numbers | None = None
     why: str | None = None
     at_left: bool = False
+    after_cut: bool = False
 
 
 @dataclass(slots=True)
@@ -88,7 +90,9 @@ def _mark_left(done: list[Planned]) -> None:
         label = planned.line.label
         free = index == 0 or not (label.numbers or label.word)
         if planned.cycle and free and planned.source is None and joins_at_left(planned.cycle[0]):
-            done[index] = replace(planned, at_left=True)
+            before = done[index - 1].line.steps if index else ()
+            cut = any(isinstance(step, FastenOff) for step in before)
+            done[index] = replace(planned, at_left=True, after_cut=cut)
 
 
 def _with_last(done: list[Planned], size_count: int) -> list[Planned]:
@@ -282,9 +286,18 @@ def _copied(state: _Plan, as_round: AsRound) -> Sequence[Line]:
     ]
 
 
+_SAME_WORDS = {"stitch": "st", "stitches": "st", "sts": "st", "pat": "pattern", "patt": "pattern"}
+
+
+def _plain_title(name: str) -> str:
+    """A title in small letters, its words in their short form."""
+    return " ".join(_SAME_WORDS.get(word, word) for word in name.lower().split())
+
+
 def _part(state: _Plan, name: str) -> Sequence[Line]:
-    wanted = name.strip().lower()
-    for title, lines in reversed(list(state.parts.items())):
+    wanted = _plain_title(name)
+    for full, lines in reversed(list(state.parts.items())):
+        title = _plain_title(full)
         if title and (wanted == title or wanted in title or title in wanted):
             return lines
     return ()

@@ -281,6 +281,8 @@ class Worker:
         if len(planned.cycle) == 1 and planned.repeats is not None:
             if planned.at_left and LEFT in older:
                 return self._at_left(planned, answers, size, below, older), None
+            if planned.at_left and planned.after_cut:
+                below = NOTHING  # the piece below is done: the stitches joined to are those of another
             return self._steps(planned.kind, planned.cycle[0], answers, size, below, older)
         return self._open(planned, answers, size, below, older), None
 

@@ -26,6 +26,7 @@ from craft.notation.tree import (
     Work,
 )
 
+_NO_NEW_PLACE = frozenset((How.SAME, How.RING, How.ENDS))
 __all__ = ["as_round", "colour", "group", "make", "nothing", "only_sizes", "unread", "work"]
 
 
@@ -50,7 +51,8 @@ def _work_places(hand: Hand, step: Work, each: int) -> None:
         times = hook_work(hand, place, stitch, each)
     else:
         each, place, times = _claimed(hand, step, each)
-    uses = 0 if place.how in {How.SAME, How.RING, How.ENDS} else stitch.uses
+    uses = 0 if place.how in _NO_NEW_PLACE else stitch.uses
+    uses += sum(further.how not in _NO_NEW_PLACE for further in step.also)
     if hand.fresh_chain and times == 1 and each * stitch.makes >= 2 and place.how in {How.SAME, How.FIRST}:
         _with_chain(hand, [Cells(cell_name(stitch), each * stitch.makes)], "")
         hand.stroke(cell_name(stitch), 0, each * stitch.makes, 1)
@@ -70,6 +72,8 @@ def _claimed(hand: Hand, step: Work, each: int) -> tuple[int, Place, int]:
         each, place = _swapped(hand, step, each)
     hand.spike = max(1, pick(place.number, hand.size) or 1) if place.below and place.number else 0
     times = claim(hand, place, stitch.uses)
+    for further in step.also:
+        claim(hand, further)
     if place.number is None and hand.floating == ("", 0):
         hand.floating = (cell_name(stitch), each * stitch.makes)
     if each > 1 and stitch.uses > 1 and times > 1:

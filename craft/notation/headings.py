@@ -24,6 +24,8 @@ _VERBS = wordset(
 )
 _NEVER_FIRST = wordset("rep repeat ch turn fasten join weave stuff sew")
 _NOT_IN_HEADING = wordset("ch sc hdc dc htr dtr st sts stitch stitches turn until = measures sp sps rnds")
+_STITCH_WORDS = wordset("stitch stitches st sts")
+_NAMES_A_STITCH = _STITCH_WORDS | {"pattern", "pat"}  # "Moss Stitch Pattern"
 _SMALL_WORDS = wordset("and of for the in to with or")
 _HOW_MANY = wordset("two three four both")
 _NO_SIZES = wordset(". ; ch sc dc hdc row rnd round rows st sts")
@@ -184,7 +186,9 @@ class _Heading:
     def _names_a_part(self, end: int) -> bool:
         """Words that name a part of the work, not steps."""
         inside = self.words[self.a : end]
-        if not _NOT_IN_HEADING.isdisjoint(inside) or (inside[0] in _NEVER_FIRST and len(inside) > 1):
+        named = self.capitals == self.letters > 1 and inside[-1] in _NAMES_A_STITCH
+        barred = _NOT_IN_HEADING - _STITCH_WORDS if named else _NOT_IN_HEADING
+        if not barred.isdisjoint(inside) or (inside[0] in _NEVER_FIRST and len(inside) > 1):
             return False
         if inside[0] in _VERBS and any(word.isdecimal() for word in inside):
             return False

@@ -386,6 +386,9 @@ class _Layout:
 
     def _rest_of_line(self, i: int, b: int) -> None:
         """Go on behind a heading or size mark in the same line."""
+        if i >= 2 and i < b and self.words[i - 1] == ":" and self.words[i - 2] in {"note", "notes"}:
+            self._note(i, i, b)  # "Neck Shaping Note: ..."
+            return
         while i < b and self.words[i] in {":", "-", "."}:
             i += 1
         if i >= b:

@@ -98,14 +98,14 @@ class Place:
     `number`: how many places ("next 5" -> (5,)); None with EACH means all that remain.
     `keep`: places left at the end ("to last 3 sts" -> (3,)).
     `what`: the kind named: "st" (any), "sc", "dc", "ch", "ch-sp", "sp", "loop", "ring", "shell"...
-    `chains`: for a chain space the n of "ch-n sp", when given.
+    `chains`: for a chain space the n of "ch-n sp", for a gap the n of "between n-dc groups", when given.
     `ordinal`: "2nd ch from hook" -> 2; "3rd dc of next shell" -> 3 with `of` = "shell".
     `of`: the group that it is part of; or, with a NAMED or plain place, how it is marked out:
     "skipped" (passed over before: uses no new place), "marked", "center", "corner", "any".
     `below`: 0 = the round just below; 1 = one further down ("st 2 rows below" -> 1 further down is
     2 rows below, so below = 2; plain "in the row below" for a spike -> 1 below that = 1).
     `round_number`: when an older round is named ("front loops of Rnd 3").
-    `until`: a landmark where EACH stops: "corner", "marker", "ch-sp", "shell" ("to next ch-3 sp");
+    `until`: a landmark where EACH stops: "corner", "marker", "shell", "ch-sp", "ch-3 sp" ("to next ch-3 sp");
     with `keep`, that many places before it ("to 1 st before marker").
     `every`: 1 normally; 2 for "in every other st".
     """
@@ -136,6 +136,7 @@ class Work:
     "3 sc": each=(1,), BARE (3,). "6 sc in ring": each=(6,), RING.
     `inc`, `sc2tog`, a bobble are stitches of their own: "inc x 3" is each=(1,), BARE (3,).
     `ambiguous`: "dc 3 in next" and the like, where number and place may be swapped.
+    `also`: further places of one stitch over several: "dc2tog over next dc and next ch-1 sp".
     """
 
     stitch: Stitch
@@ -144,6 +145,7 @@ class Work:
     span: Span
     written: str = ""
     ambiguous: bool = False
+    also: tuple[Place, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

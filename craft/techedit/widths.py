@@ -62,6 +62,8 @@ def _of(step: Step) -> int | None:
 
 def _of_work(work: Work) -> int | None:
     place = work.place
+    if work.also:
+        return None
     if place.how is How.SAME or place.of == "skipped":
         return 0
     number = _one(place.number)

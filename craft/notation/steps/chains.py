@@ -204,7 +204,8 @@ class ChainReader(WorkReader):
             self.i += 1
         if colour is not None:
             self.out.append(Colour(colour, "join", self.span(first)))
-        if kinds[self.i] == "with":
+        in_a_stitch = kinds[self.i : self.i + 2] == ["in", "stitch"] and kinds[self.i + 2] in PREPOSITIONS
+        if kinds[self.i] == "with" or in_a_stitch:  # "join B in sc at the edge"
             self.i += 1
             if kinds[self.i] != "sl":
                 self._join_with(first)
@@ -212,6 +213,8 @@ class ChainReader(WorkReader):
         if kinds[self.i] == "sl":
             self.i += 1
         place = self._joined_to()
+        if place is not None and kinds[self.i : self.i + 2] == ["with", "sl"]:
+            self.i += 2  # "join yarn in next st with a slip st"
         if colour is None or place is not None:
             self._join_done(first, place)
 

@@ -132,6 +132,8 @@ class CountReader(PlaceReader):
             elif kinds[self.i] == "last":
                 found = 0
             self.i += 1
+        if self.values[self.i] in {"worked", "made"}:
+            self.i += 1
         if self.i == start + 1:
             self.i = start
         return found

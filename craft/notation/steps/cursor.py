@@ -125,6 +125,13 @@ class Cursor:
             first += 1
         return min(first, self.end)
 
+    def sentence_end(self, first: int) -> int:
+        """The index of the mark that ends the sentence; marks in brackets ("(16.5, 18) cm") end none."""
+        kinds = self.kinds
+        while kinds[first] not in SENTENCE:
+            first = self.match.get(first, first) + 1 if kinds[first] == "(" else first + 1
+        return min(first, self.end)
+
     # ------------------------------------------------------------------ steps
 
     def aside(self, first: int, stop: int) -> None:

@@ -78,6 +78,9 @@ class NounReader(Cursor):
         number = self.number(start)[0]
         self.i += 1
         self.skip_dash()
+        if self.values[self.i] == "st" and self.values[self.i + 1] == "group":
+            self.i += 2
+            return "group", None
         if kinds[self.i] == "ch":
             self.i += 1
             self.skip_dash()

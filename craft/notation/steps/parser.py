@@ -226,6 +226,9 @@ class Parser(StarReader):
         if (following == "in" and then in _PLACED) or (following == "over" and then == "next"):
             self.i = at
             self.work(first, unknown(word), None)
+        elif following == "num" and then == "tog" and self.starts[at] == self.ends[first]:
+            self.i = at + 2  # a slip such as "dct2tog"
+            self.work(first, unknown(self.words(first, self.i)), None)
 
 
 _DEEPEST = 40

@@ -171,7 +171,7 @@ class PlaceReader(LimitReader):
         kinds = self.kinds
         found = Found(self.loops)
         self.determiner(found)
-        self.noun()
+        found.chains = self._group_size()
         while kinds[self.i] == "and":
             back = self.i
             self.i += 1
@@ -192,6 +192,12 @@ class PlaceReader(LimitReader):
             found.number = ONE
         found.what = "gap"
         return self._finish(start, found)
+
+    def _group_size(self) -> int | None:
+        """Moves past the noun here; the n of "3-dc groups"."""
+        start = self.i
+        what, _ = self.noun()
+        return self.number(start)[0] if what == "group" and self.kinds[start] == "num" else None
 
     # ------------------------------------------------------------------ the core
 
@@ -397,7 +403,7 @@ class PlaceReader(LimitReader):
             return  # "in ch-2 sp between 2 dc" is that chain space
         found.what = "gap"
         found.keep, found.until, found.of = inner.keep, inner.until, inner.of
-        found.number, found.how = inner.number, inner.how
+        found.number, found.how, found.chains = inner.number, inner.how, inner.chains
 
     def trail_or(self, found: Found) -> None:
         """Such as "(each sc) or ch-1 sp"."""

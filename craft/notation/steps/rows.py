@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from craft.notation.steps.asides import AsideReader
 from craft.notation.steps.cursor import PHRASE
-from craft.notation.stitches import IN_PATTERN
+from craft.notation.stitches import IN_PATTERN, Named
 from craft.notation.tree import (
     ONE,
     AsRound,
@@ -29,9 +29,9 @@ _RANGE = frozenset(("to", "-", "--", "through"))
 _JOINERS = _RANGE | {"and", ","}
 _NUMBERED = frozenset(("ord", "num", "first"))
 _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
-_FULL_STOPS = frozenset((".", ";", "", "--"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
 _ALONG_AN_EDGE = frozenset(("evenly", "side"))
+_ESTABLISHED = frozenset(("established", "set", "est"))
 _LONGEST_RANGE = 2000
 
 
@@ -221,7 +221,7 @@ class RowReader(AsideReader):
                 return None
         elif kinds[start] not in {"until", "for", "to"}:
             return None
-        self.i = self.stop_from(start, _FULL_STOPS)
+        self.i = self.sentence_end(start)
         return self.words(start, self.i) or None
 
     # ------------------------------------------------------------------ in pattern
@@ -231,6 +231,8 @@ class RowReader(AsideReader):
         kinds = self.kinds
         first = self.i
         self.i += 1
+        if kinds[self.i] == "as" and self.values[self.i + 1] in _ESTABLISHED:
+            self.i += 2
         places = self.where()
         if places:
             self._work_in_pattern(first, places, "in pattern")
@@ -238,6 +240,8 @@ class RowReader(AsideReader):
         if kinds[self.i] in {"until", "for", "to"}:
             self.until_measured(first)
             return
+        if kinds[self.i : self.i + 3] == [",", "work", "num"] and self._bare_stitches(self.i + 2):
+            return  # "keeping in pattern, work 18 sts": the manner of what follows
         worked = any(isinstance(step, Work | Repeat | Group) for step in self.out)
         if (
             not worked
@@ -250,6 +254,10 @@ class RowReader(AsideReader):
             return
         self.out.append(AsRound((), self.span(first)))
 
+    def _bare_stitches(self, number: int) -> bool:
+        """Whether "18 sts" stands at the number, with no place behind it."""
+        return self.values[number + 1] == "st" and self.kinds[number + 2] in PHRASE
+
     def _work_in_pattern(self, first: int, places: list[Place], written: str) -> None:
         span = self.span(first)
         self.out.extend(Work(IN_PATTERN, ONE, place, span, written) for place in places)
@@ -259,6 +267,10 @@ class RowReader(AsideReader):
         first = self.i
         kinds = self.kinds
         before = self.values[first - 1] if first else ""
+        if before == "work" and self._bare_stitches(first):
+            self.i += 2
+            self.work(first, Named(IN_PATTERN), self.number(first))
+            return
         rows = kinds[first + 1] in {"row", "rnd"} and before == "work"
         if not rows or not _only_yarn(self.out):
             super().on_number()
@@ -305,7 +317,7 @@ class RowReader(AsideReader):
     def until_measured(self, first: int) -> None:
         """Rounds as established, up to a length or for as long as the words say."""
         start = self.i
-        self.i = self.stop_from(start, _FULL_STOPS)
+        self.i = self.sentence_end(start)
         self.out.append(AsRound((), self.span(first), until=self.words(start, self.i)))
 
     def on_continue(self, first: int) -> None:

@@ -44,6 +44,9 @@ class WorkReader(TimesReader):
         first = self.i
         number = self.number(first)
         following = kinds[first + 1]
+        if self._some_counted(first):
+            self.rest_of_sentence(first)
+            return
         if self._cluster_of_several(first):
             return
         if following in {"-", "x", "more"} and kinds[first + 2] in {"stitch", "increase", "decrease"}:
@@ -66,6 +69,15 @@ class WorkReader(TimesReader):
             stop = self.stop_from(first)
             if "stitch" not in kinds[first:stop]:
                 self.aside(first, stop)
+
+    def _some_counted(self, first: int) -> bool:
+        """Behind a dash, such as "— 6 sts on each shoulder", "— 20 dc left for the neck": no work."""
+        kinds = self.kinds
+        if not first or kinds[first - 1] != "--" or not self.out:
+            return False
+        behind = first + 2
+        into = kinds[behind] in {"in", "over"} and self.values[behind] != "on"
+        return kinds[first + 1] in {"stitch", "noun"} and not into and kinds[behind] not in PHRASE
 
     def _cluster_of_several(self, first: int) -> bool:
         """Such as "3-dc cluster in next st": one cluster."""
@@ -227,6 +239,10 @@ class WorkReader(TimesReader):
         span = self.span(first)
         if len(places) > 1 and stitch.uses == len(places) and places[0].how is places[-1].how is How.HOOK:
             places = [replace(places[0], number=(len(places),))]
+        if _drawn_together(stitch, places):
+            one = replace(stitch, uses=1)
+            self.out.append(Work(one, each, places[0], span, written, ambiguous, tuple(places[1:])))
+            return
         for index, place in enumerate(places):
             self.out.append(Work(self.fit(stitch, place), each, place, span, written, ambiguous))
             if index == 0 and place.how is How.HOOK:
@@ -341,6 +357,27 @@ class WorkReader(TimesReader):
             self.i += 1
         return increase(name) if up else together(name, 2)
 
+    def _every_row(self, start: int) -> Numbers | None:
+        """Such as "(dec 1 st) at neck edge every row 4 times": how many rows; the plain ones between
+        them change nothing.
+        """
+        stop = self.sentence_end(start)
+        kinds = self.kinds[start:stop]
+        if kinds[:1] == ["noun"]:
+            kinds = kinds[1:]
+        sided = kinds[:1] == ["in"] and "side" in kinds[:4]
+        rows = next((i for i, kind in enumerate(kinds) if kind in _ROWS), None)
+        if not sided or rows is None or "each" not in kinds[:rows] or kinds[rows + 1 : rows + 2] != ["num"]:
+            return None
+        at = start + (self.kinds[start] == "noun") + rows + 1
+        behind = self.kinds[at + 1]
+        if behind not in {"more", "times"}:
+            return None
+        self.i = at + 2
+        while self.kinds[self.i] in {"more", "times"}:
+            self.i += 1
+        return self.number(at)
+
     def _over_several_rows(self, start: int) -> bool:
         """Such as "(dec 1 st) at neck edge on next row and foll 3 alt rows": rows of their own."""
         stop = self.stop_from(start)
@@ -355,6 +392,12 @@ class WorkReader(TimesReader):
         kinds = self.kinds
         start = self.i
         sign = 1 if up else -1
+        every = self._every_row(start)
+        if every is not None:
+            self.rounds = every
+            change = tuple(None if n is None else sign * n for n in amount)
+            self.out.append(Evenly(change, self.span(first)))
+            return True
         if self._over_several_rows(start):
             self.out.append(Unread(self.span(first)))
             return True
@@ -378,6 +421,13 @@ class WorkReader(TimesReader):
         change = tuple(None if n is None else sign * n for n in amount)
         self.out.append(Evenly(change, self.span(first)))
         return True
+
+
+def _drawn_together(stitch: Stitch, places: list[Place]) -> bool:
+    """Whether the places are of one stitch: "dc2tog over next dc and next sp"."""
+    return len(places) == stitch.uses > 1 and all(
+        place.how in _ONE_PLACE and place.number == ONE for place in places
+    )
 
 
 _BEFORE_A_NAME = frozenset(("-", "--", "(", ",", "."))

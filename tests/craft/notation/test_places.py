@@ -68,7 +68,7 @@ from tests.craft.notation.describe import working
         ("sc in center dc of next 5-dc group.", "1 sc @ next 1 dc of group"),
         ("2 dc between next 2 hdc.", "2 dc @ next 1 gap"),
         ("3 dc in sp between next 2 dc.", "3 dc @ next 1 gap"),
-        ("2 dc in each space between 3-dc groups.", "2 dc @ each all gap"),
+        ("2 dc in each space between 3-dc groups.", "2 dc @ each all gap3"),
         # loops, posts, rows below
         ("sc in back loop of each st around.", "1 sc @ each all st back"),
         ("sc in back loops only of next 5 sts.", "1 sc @ next 5 st back"),
