@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from craft.fabric.chains import chain, ring, start_carried
-from craft.fabric.edge import CHAIN, OPEN, Node, count_matching, edge_of, node_of, reverse
+from craft.fabric.edge import CHAIN, OPEN, SPACE, Node, count_matching, edge_of, node_of, reverse
 from craft.fabric.ends import join, rotate, skip, turn, unworked
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
-from craft.fabric.model import Cells, Edge, Fault, Misfit, SizedRound
+from craft.fabric.model import Block, Cells, Edge, Fault, Misfit, SizedRound
 from craft.fabric.repeats import work_repeat
 from craft.fabric.shaping import evenly
 from craft.fabric.starts import seek_start
@@ -138,8 +138,25 @@ def _start_node(kind: Kind, steps: Sequence[Step], below: Below) -> Node:
         return Node(Cells(CHAIN, below.chain), node_of(()))
     if not below.known or (below.ring and not below.edge):
         return OPEN
-    edge = reverse(below.edge) if _turned(kind, steps, below) else below.edge
-    return node_of(edge)
+    if not _turned(kind, steps, below):
+        return node_of(below.edge)
+    return node_of(_turned_round(below.edge) if kind is Kind.ROUND else reverse(below.edge))
+
+
+def _turned_round(edge: Edge) -> Edge:
+    """A joined round when the work is turned: the hook stands over its first stitch, then the others follow
+    the other way.
+    """
+    opened = edge
+    while opened and type(opened[0]) is Block:
+        first = opened[0]
+        again = (first._replace(count=first.count - 1),) if first.count > 1 else ()
+        opened = (*first.items, *again, *opened[1:])
+    if not opened or opened[0].name == SPACE:
+        return reverse(edge)
+    head = opened[0]
+    left = (head._replace(count=head.count - 1),) if head.count > 1 else ()  # type: ignore[call-arg]  # no block
+    return (head._replace(count=1), *reverse((*left, *opened[1:])))
 
 
 def _turned(kind: Kind, steps: Sequence[Step], below: Below) -> bool:

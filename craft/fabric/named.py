@@ -148,7 +148,17 @@ def same_place(hand: Hand, place: Place, uses: int) -> int:
         return number
     if not hand.at_place:
         _take_here(hand, place)
+    elif is_space(place.what) and _chain_stands_beside(hand):
+        use(hand, Place(How.NEXT, what="ch-sp", span=place.span), 1, 1)
     return number
+
+
+def _chain_stands_beside(hand: Hand) -> bool:
+    """As in "join to first sc. Ch 3, 2 dc in same sp": the space is the next one, though no words bring
+    the hook there.
+    """
+    fresh = hand.fresh_chain and not hand.used_spaces and hand.standing_at is None
+    return fresh and hand.kind is Kind.ROUND and hand.node is not OPEN and hand.node.spaces > 0
 
 
 def _take_here(hand: Hand, place: Place) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from craft.fabric.edge import sizes_of
 from craft.fabric.hand import NOTHING, VALUES, Below, Question, Setting
 from craft.fabric.line import LEFT, Outcome, work_steps
-from craft.fabric.model import Cells, Edge
+from craft.fabric.model import Cells, Edge, SizedRound
 from craft.fabric.places import FREE
 from craft.fabric.rounds import Planned
 from craft.fabric.scan import Scan, scan
@@ -417,9 +417,14 @@ def _sure_after(row: Row, size: int) -> bool:
         return True
     if agrees is False:
         return row.sure[size]
-    if outcome.fixed and not outcome.misfits and outcome.sized is not None and outcome.sized.total >= 4:
+    if outcome.fixed and not outcome.misfits and outcome.sized is not None and _stitches(outcome.sized) >= 4:
         return True  # its own numbers give the count, whatever lay below
     return row.sure[size] and not outcome.doubts and not outcome.misfits
+
+
+def _stitches(sized: SizedRound) -> int:
+    """The stitches of a round, slip stitches apart: those may only bring the hook somewhere."""
+    return sized.total - dict(sized.by_kind).get("sl st", 0)
 
 
 def _second(fits: int, prints: int) -> bool:

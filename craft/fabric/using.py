@@ -91,7 +91,7 @@ def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
     before, fresh = hand.node, not hand.at_place and hand.kind is Kind.ROUND
     hand.node, lacking, passed = take_matching(hand.node, wanted, match)
     if fresh and passed and not lacking:
-        _passed_comes_last(hand, before, passed)
+        _passed_comes_last(hand, before, take_matching(before, 1, match)[2])
     if is_space(place.what):
         hand.used_spaces = True
     else:
@@ -101,6 +101,8 @@ def _step(hand: Hand, place: Place, wanted: int, match: Match | None) -> int:
 
 def _passed_comes_last(hand: Hand, before: Node, passed: int) -> None:
     """A round that begins in its first space meets the stitches in front of that again at its end."""
+    if not passed:
+        return
     at, _ = take(before, passed)
     hand.tolerated += passed
     hand.node = node_of(edge_of(hand.node), node_of(stitches_between(before, at)))
@@ -174,8 +176,8 @@ def space_match(hand: Hand, place: Place) -> Match | None:
         if place.chains is not None:
             hand.misfit(Fault.MISSING_PLACE, 0, place.span)
         return match_space(None)
-    if hand.standing or node is END:
-        return match
+    if hand.standing or node is END or (hand.used_spaces and hand.depth):
+        return match  # in a repeat that has used them up there are too few, not none
     if (place.what == "ch-sp" or place.chains) and not any(
         name.fault is Fault.MISSING_PLACE for name in hand.misfits
     ):

@@ -331,6 +331,8 @@ class StarReader(BracketReader):
     def _ending_stop(self, at: int) -> int:
         kinds = self.kinds
         while kinds[at] not in {".", ";", "", ")"}:
+            if kinds[at] == "," and kinds[at + 1] in _BEHIND_AN_ENDING:
+                break
             if kinds[at] == "(":
                 at = self.match.get(at, at)
             at += 1
@@ -354,5 +356,6 @@ class StarReader(BracketReader):
             self.out.extend(ending)
 
 
+_BEHIND_AN_ENDING = frozenset(("join", "turn", "fasten"))
 _ABOUT_ROWS = frozenset(("row", "rnd", "rs"))
 _MAKES = frozenset(("stitch", "ch", "sl"))
