@@ -409,7 +409,7 @@ def _still_sure(row: Row) -> tuple[bool, ...]:
 def _sure_after(row: Row, size: int) -> bool:
     outcome = row.outcomes[size]
     if outcome is None or not outcome.made:
-        return row.sure[size]
+        return row.sure[size] and (outcome is None or size not in row.planned.last)
     agrees = row.size_agrees(size, Meaning.STITCHES)
     if agrees:
         return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from craft.fabric.chains import hook_work, starting_chain_in_group
-from craft.fabric.edge import SPACE, block, lay_all
+from craft.fabric.edge import CHAIN, SPACE, block, lay_all
 from craft.fabric.ends import close_with, closes
 from craft.fabric.hand import CannotCount, Hand, pick
 from craft.fabric.model import Block, Cells, EdgeItem, Passes, Stroke
@@ -47,7 +47,7 @@ def work(hand: Hand, step: Work) -> None:
 
 def _work_places(hand: Hand, step: Work, each: int) -> None:
     stitch, place = step.stitch, step.place
-    if place.how is How.HOOK:
+    if place.how is How.HOOK or _counts_from_hook(hand, place):
         times = hook_work(hand, place, stitch, each)
     else:
         each, place, times = _claimed(hand, step, each)
@@ -61,6 +61,12 @@ def _work_places(hand: Hand, step: Work, each: int) -> None:
     if closes(hand, place):
         close_with(hand, stitch)
     _begun(hand)
+
+
+def _counts_from_hook(hand: Hand, place: Place) -> bool:
+    """As in "Sc in 2nd ch and each ch across", straight behind the foundation chain."""
+    fresh = bool(hand.below.chain) and not hand.at_place and not hand.hook_chain and not hand.ring
+    return fresh and place.what == CHAIN and place.ordinal is not None and place.ordinal <= 8
 
 
 def _claimed(hand: Hand, step: Work, each: int) -> tuple[int, Place, int]:

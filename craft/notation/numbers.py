@@ -12,7 +12,7 @@ from craft.notation.tokens import Raw
 from craft.notation.tree import Numbers
 from craft.notation.words import wordset
 
-__all__ = ["commonest_length", "size_list"]
+__all__ = ["commonest_length", "list_lengths", "size_list"]
 
 _OPEN = {"(": ")", "[": "]", "{": "}"}
 _BETWEEN = frozenset((",", "-", "/", ";", ":", "_", "\n", "and"))
@@ -82,6 +82,15 @@ def commonest_length(raw: Raw, *, told: bool = False) -> tuple[int, int]:
 
     `told`: the text says that it is for several sizes, so fewer lists are proof.
     """
+    lengths = list_lengths(raw, told=told)
+    if not lengths:
+        return 1, 0
+    length, times = max(lengths.items(), key=lambda item: (item[1], item[0]))
+    return (length, times) if times >= (1 if told else 3) else (1, 0)
+
+
+def list_lengths(raw: Raw, *, told: bool = False) -> Counter[int]:
+    """How many lists of each length a text has; pairs only where they are surely lists."""
     words, end = raw.words, len(raw)
     lengths: Counter[int] = Counter()
     i = 0
@@ -95,10 +104,7 @@ def commonest_length(raw: Raw, *, told: bool = False) -> tuple[int, int]:
                 i = after
                 continue
         i += 1
-    if not lengths:
-        return 1, 0
-    length, times = max(lengths.items(), key=lambda item: (item[1], item[0]))
-    return (length, times) if times >= (1 if told else 3) else (1, 0)
+    return lengths
 
 
 _AFTER_A_PAIR = wordset("st sts sc hdc dc tr htr ch chs rows rnds rounds times row rnd stitches sps ch-sp")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
-from craft.notation.numbers import commonest_length
+from craft.notation.numbers import commonest_length, list_lengths
 from craft.notation.tokens import Raw
 
 __all__ = ["find_sizes", "positions_named", "size_names"]
 
+_PROOF = 3  # lists as long as the sizes named
 _LADDER = ("xxs", "xs", "s", "m", "l", "xl", "2xl", "3xl", "4xl", "5xl", "6xl")
 _ALIASES = {
     "extra small": "xs",
@@ -68,8 +70,8 @@ def find_sizes(raw: Raw, fact: str | None) -> tuple[str, ...]:
         return names
     if listed < 2:
         return ()
-    if len(names) == listed:
-        return names
+    if len(names) > listed and list_lengths(raw)[len(names)] >= _PROOF:
+        return names  # shorter lists are for some of the sizes
     return _from_marks(raw, listed) or tuple(str(n + 1) for n in range(listed))
 
 
@@ -165,6 +167,9 @@ def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
     ranks = [_rank(name) for name in ordered]
     if min(ranks) < 0:
         return ()
+    in_a_row = all(later - rank == 1 for rank, later in itertools.pairwise(ranks))
+    if count - len(ordered) == 1 and in_a_row and ranks[-1] >= _LADDER.index("2xl"):
+        return ("1", *(name.upper() for name in ordered))  # only the first is never named
     if any("/" in name for name in ordered):
         wide = _WIDE_LADDER[:count]
         known = len(wide) == count and set(ordered) <= set(wide)
