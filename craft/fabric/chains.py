@@ -195,9 +195,12 @@ def _take_first(hand: Hand) -> int:
     return 1
 
 
-def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -> bool:  # noqa: PLR0911 - a list of cases
+def settle(  # noqa: PLR0911 - a list of cases
+    hand: Hand, number: int, step: Chain | None, stitch: Stitch | None, *, asks: str = "chain"
+) -> bool:
     """Whether a starting chain counts as a stitch: what the line says, what the pattern says, then
-    the section's reading. Ch 1 never does unless the pattern says so.
+    the section's reading. Ch 1 never does unless the pattern says so. `asks`: "skipped" for the chains
+    skipped at the foundation, which may be otherwise than turning chains.
     """
     if step is not None and (step.counts is not None or step.counts_as):
         return bool(step.counts_as) if step.counts is None else step.counts
@@ -215,7 +218,7 @@ def settle(hand: Hand, number: int, step: Chain | None, stitch: Stitch | None) -
         return rules[height]
     if 0 in rules:
         return rules[0]
-    return bool(hand.ask(("chain", number), int(_usual(hand, number, height, stitch))))
+    return bool(hand.ask((asks, number), int(_usual(hand, number, height, stitch))))
 
 
 def _usual(hand: Hand, number: int, height: int, stitch: Stitch | None) -> bool:
@@ -305,7 +308,7 @@ def _skipped_chains_count(hand: Hand, skipped: int, stitch: Stitch) -> bool:
     height = height_in_chains(name)
     if skipped < 2 or (skipped < height and step is None and hand.counting is None):
         return False  # too short to stand for the stitch
-    if not settle(hand, skipped, step, stitch):
+    if not settle(hand, skipped, step, stitch, asks="skipped"):
         return False
     if name not in BY_LENGTH.values() or name == "sc":
         name, height = BY_LENGTH.get(skipped, "dc"), skipped

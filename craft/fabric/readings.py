@@ -123,6 +123,12 @@ def words(question: Question, answer: int) -> str:  # noqa: PLR0911 - a list of 
             if answer
             else f"the starting ch {number} does not count as a stitch"
         )
+    if kind == "skipped":
+        return (
+            f"the {number} chains skipped count as a stitch"
+            if answer
+            else f"the {number} chains skipped do not count as a stitch"
+        )
     if kind == "more":
         return "“N times” after a star means N more" if answer else "“N times” after a star means N in all"
     if kind == "swap":

@@ -416,7 +416,7 @@ def _sure_after(row: Row, size: int) -> bool:
     if size in row.planned.last and (row.restarted or row.went_on_from == "printed"):
         return True
     if agrees is False:
-        return row.sure[size]
+        return row.sure[size] and not outcome.doubts
     if outcome.fixed and not outcome.misfits and outcome.sized is not None and _stitches(outcome.sized) >= 4:
         return True  # its own numbers give the count, whatever lay below
     return row.sure[size] and not outcome.doubts and not outcome.misfits
