@@ -22,6 +22,7 @@ __all__ = [
     "Match",
     "Node",
     "block",
+    "count_in",
     "count_matching",
     "edge_of",
     "lay",
@@ -210,9 +211,9 @@ def has(item: EdgeItem, match: Match) -> bool:
     return match(item)  # type: ignore[arg-type]
 
 
-def _count_in(item: EdgeItem, match: Match) -> int:
+def count_in(item: EdgeItem, match: Match) -> int:
     if type(item) is Block:
-        return item.count * sum(_count_in(inner, match) for inner in item.items)
+        return item.count * sum(count_in(inner, match) for inner in item.items)
     return item.count if match(item) else 0  # type: ignore[arg-type]
 
 
@@ -220,7 +221,7 @@ def count_matching(node: Node, match: Match) -> int:
     """How many places of a kind lie between here and the end."""
     total = 0
     while node.item is not None:
-        total += _count_in(node.item, match)
+        total += count_in(node.item, match)
         node = node.next
     return total
 
@@ -239,7 +240,7 @@ def take_matching(node: Node, number: int, match: Match) -> tuple[Node, int, int
         if item is None:
             return node, number, passed
         if type(item) is Block:
-            each = sum(_count_in(inner, match) for inner in item.items)
+            each = sum(count_in(inner, match) for inner in item.items)
             if not each:
                 passed += item.stitches * item.count
                 node = node.next

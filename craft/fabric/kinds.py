@@ -44,6 +44,7 @@ ANY_STITCH = frozenset(
 )
 _SPACES = frozenset(("sp", "ch-sp", "loop", "picot"))
 _TURNING = frozenset(("turning ch", "beginning ch", "starting ch", "tch", "beg ch"))
+_KIND_NOT_KNOWN = frozenset(("st", "in pattern"))
 _GROUPS = frozenset(("group", "shell", "v-st", "fan", "petal", "corner", "spoke"))
 
 HEIGHT_IN_CHAINS = {"sl st": 0, "sc": 1, "hdc": 2, "dc": 3, "tr": 4, "dtr": 5, "trtr": 6, "quadtr": 7}
@@ -99,10 +100,16 @@ def height_in_chains(name: str) -> int:
 
 @cache
 def match_kind(what: str) -> Match:
-    """Whether a place is of the kind named ("dc" takes dc, fpdc, dc2tog)."""
+    """Whether a place is of the kind named ("dc" takes dc, fpdc, dc2tog); a stitch whose kind is not known
+    may be any of the ladder.
+    """
     wanted = family(what)
     if what == CHAIN:
         return lambda cells: cells.name == CHAIN
+    if wanted in HEIGHT_IN_CHAINS:
+        return lambda cells: cells.name != SPACE and (
+            cells.name in _KIND_NOT_KNOWN or family(cells.name) == wanted
+        )
     return lambda cells: cells.name != SPACE and family(cells.name) == wanted
 
 

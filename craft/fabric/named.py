@@ -22,7 +22,7 @@ from craft.fabric.kinds import (
     is_turning_chain,
     match_space,
 )
-from craft.fabric.landmarks import count_groups, has_group, stitches_before, take_groups, take_in_group
+from craft.fabric.landmarks import count_groups, has_group, places, places_before, take_groups, take_in_group
 from craft.fabric.model import Cells, Fault
 from craft.fabric.using import (
     inner,
@@ -123,7 +123,7 @@ def _behind_spaces(node: Node, number: int) -> int:
     if node.spaces < number:
         return 0
     at, _, _ = take_matching(node, node.spaces - number, match_space(None))
-    before = stitches_before(at, "ch-sp", None)
+    before = places_before(at, "ch-sp", places(0))
     return at.stitches - (before or 0)
 
 
@@ -204,7 +204,7 @@ def named_places(hand: Hand, place: Place, uses: int) -> int:
 
 def _corner(hand: Hand, place: Place) -> int:
     """A corner's chain space, or the middle stitch of its group; else the next stitch."""
-    before = stitches_before(hand.node, "corner", None)
+    before = places_before(hand.node, "corner", places(0), hand.below.edge)
     if before is not None and hand.node.spaces:
         node, _ = take(hand.node, before)
         item = node.item

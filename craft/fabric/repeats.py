@@ -11,7 +11,7 @@ from typing import NamedTuple
 from craft.fabric.demand import Demand, demand_after, demand_of
 from craft.fabric.edge import END, OPEN, Node, after_passes, block, lay, lay_all, sizes_of, steps_between
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
-from craft.fabric.landmarks import stitches_before
+from craft.fabric.landmarks import places, places_before
 from craft.fabric.model import Edge, EdgeItem, Fault, Passes, Stroke, Wrought
 from craft.fabric.using import go_to_other_side
 from craft.fabric.walk import run
@@ -204,7 +204,7 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
         if after.whole and any(after[:2]) and all(after[:2] != one[:2] for one in limits):
             limits.append(after)
     elif times.until_what is not None:
-        before = stitches_before(hand.node, times.until_what, None)
+        before = places_before(hand.node, times.until_what, places(0), hand.below.edge)
         if before is None:
             raise CannotCount(f"where the {times.until_what} lies is not known", step.span)
         limits = [Demand(hand.node.stitches - before, 0)]

@@ -59,7 +59,7 @@ class _Plan:
     parts: Mapping[str, Sequence[Line]]
     before: Sequence[Planned] = ()
     done: list[Planned] = field(default_factory=list)
-    by_number: dict[int, Line] = field(default_factory=dict)
+    by_number: dict[int, list[Line]] = field(default_factory=dict)
     rules: list[Line] = field(default_factory=list)
     last_number: int = 0
 
@@ -118,7 +118,8 @@ def _line(state: _Plan, line: Line) -> None:
         start, _step = label.every
         state.rules.append(line)
         for number in label.numbers or (start,):
-            state.by_number.setdefault(number, line)
+            if number not in state.by_number:
+                state.by_number[number] = [line]
         if start != state.last_number + 1:
             return
         _emit(state, line, list(label.numbers or (start,)))
@@ -184,7 +185,7 @@ def _emit(state: _Plan, line: Line, numbers: Sequence[int | None], source: Line 
     steps = line.steps if source is None else source.steps
     for index, number in enumerate(numbers[:MOST_ROUNDS]):
         if number is not None:
-            state.by_number[number] = source or line
+            _remember(state, number, source or line)
             state.last_number = number
         last = index == len(numbers) - 1
         state.done.append(
@@ -248,7 +249,7 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
         if len(done) < as_round.last:
             return []
         return [planned.source or planned.line for planned in done]
-    known: Mapping[int, Line] = state.by_number
+    known: Mapping[int, Line] = {}
     if as_round.part is not None:
         other = _copied(state, as_round) or _part(state, as_round.part)
         if other:
@@ -257,19 +258,41 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
                 same = [known[number] for number in line.label.numbers if number in known]
                 return same or list(other)
     found = [
-        known.get(number) or _rule_for(state, number) or _earlier(state, number)
+        known.get(number)
+        or _recall(state, number, line.label.sizes)
+        or _rule_for(state, number)
+        or _earlier(state, number, line.label.sizes)
         for number in as_round.numbers
     ]
     return [one for one in found if one is not None] if all(found) else []
+
+
+def _remember(state: _Plan, number: int, line: Line) -> None:
+    """The latest line of a number comes first."""
+    state.by_number.setdefault(number, []).insert(0, line)
+
+
+def _recall(state: _Plan, number: int, sizes: tuple[int, ...]) -> Line | None:
+    """The round of that number."""
+    return _of_sizes(state.by_number.get(number, []), sizes)
+
+
+def _of_sizes(lines: Sequence[Line], sizes: tuple[int, ...]) -> Line | None:
+    """The first of the lines that is of the sizes asked for, where each size has one of its own."""
+    for line in lines:
+        if not sizes or not line.label.sizes or not set(sizes).isdisjoint(line.label.sizes):
+            return line
+    return lines[0] if lines else None
 
 
 def _rule_for(state: _Plan, number: int) -> Line | None:
     return next((rule for rule in reversed(state.rules) if _rules(rule, number)), None)
 
 
-def _earlier(state: _Plan, number: int) -> Line | None:
+def _earlier(state: _Plan, number: int, sizes: tuple[int, ...]) -> Line | None:
     """A round of that number in the part before."""
-    return next((p.source or p.line for p in reversed(state.before) if p.number == number), None)
+    found = [planned.source or planned.line for planned in reversed(state.before) if planned.number == number]
+    return _of_sizes(found, sizes)
 
 
 def _copied(state: _Plan, as_round: AsRound) -> Sequence[Line]:
@@ -317,7 +340,7 @@ def _emit_numbered(state: _Plan, line: Line, sources: Sequence[Line]) -> None:
             )
         )  # fmt: skip
         if number is not None:
-            state.by_number[number] = source
+            _remember(state, number, source)
             state.last_number = number
     if len(numbers) > MOST_ROUNDS:
         _shorten(state, numbers)
@@ -328,7 +351,7 @@ def _resolved(state: _Plan, line: Line, depth: int) -> Line:
     as_round = _as_round(line.steps)
     if as_round is None or depth > 6 or len(as_round.numbers) != 1:
         return line
-    found = state.by_number.get(as_round.numbers[0])
+    found = _recall(state, as_round.numbers[0], line.label.sizes)
     return line if found is None or found is line else _resolved(state, found, depth + 1)
 
 

@@ -14,9 +14,7 @@ from craft.fabric.edge import (
     take_matching,
 )
 from craft.fabric.hand import Hand
-from craft.fabric.kinds import (
-    is_space,
-)
+from craft.fabric.landmarks import is_landmark_space
 from craft.fabric.model import Block, Cells
 from craft.fabric.using import (
     match_of,
@@ -34,7 +32,7 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
     `slipped`: by slip stitches, which in a row take their places off.
     """
     before = hand.node
-    if place.until is not None and (is_space(place.until) or place.until == "corner"):
+    if place.until is not None and (is_landmark_space(place.until) or place.until == "corner"):
         place = Place(How.NEXT, what="ch-sp", span=place.span)
     if before is OPEN or place.how in {How.ENDS, How.RING}:
         hand.standing = True

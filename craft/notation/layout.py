@@ -57,6 +57,7 @@ _NOT_BEFORE = wordset(
     "of rep repeat to in as from until and for at or through this each every end on per between work "
     "follow marked after before last same into with over sew by than see next"
 )
+_WHERE = wordset("loop loops side sides thicknesses layers front behind")
 _FULL_LINE = 0.86
 _NARROW = 110
 _HASH_LINES = 10
@@ -208,6 +209,7 @@ class _Layout:
         ended = self.words[before] in {".", "!", ")", "]"}
         if (
             label_alone
+            or (first == "working" and self._says_where(a, b) and not self._finished(before))
             or (first in _STEP_WORDS and not self._finished(before))
             or not (ended or self.words[before] == ";")
         ):
@@ -235,7 +237,12 @@ class _Layout:
             return True
         if "off" in tail[-3:] or (tail[-1] in {")", "]"} and any(word.isdecimal() for word in tail)):
             return True
-        return len(tail) > 2 and tail[-1] == "." and tail[-3].isdecimal() and tail[-2] in _STATED
+        counted = len(tail) > 2 and (tail[-3].isdecimal() or tail[-3] in {")", "]"})
+        return counted and tail[-1] == "." and tail[-2] in _STATED
+
+    def _says_where(self, a: int, b: int) -> bool:
+        """Such as "Working in back loops only, ...", "Working along opposite side, ...": the round goes on."""
+        return not _WHERE.isdisjoint(self.words[a + 1 : min(b, a + 7)])
 
     # ------------------------------------------------------------------ sentences inside a line
 

@@ -32,6 +32,7 @@ _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
 _FULL_STOPS = frozenset((".", ";", "", "--"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
 _ALONG_AN_EDGE = frozenset(("evenly", "side"))
+_AS_SET = frozenset(("established", "set", "est", "before"))
 _LONGEST_RANGE = 2000
 
 
@@ -231,6 +232,7 @@ class RowReader(AsideReader):
         kinds = self.kinds
         first = self.i
         self.i += 1
+        self._as_established()
         places = self.where()
         if places:
             self._work_in_pattern(first, places, "in pattern")
@@ -249,6 +251,11 @@ class RowReader(AsideReader):
             self._work_in_pattern(first, [place], "in pattern")
             return
         self.out.append(AsRound((), self.span(first)))
+
+    def _as_established(self) -> None:
+        """Pass over "as established", "as set" behind the pattern."""
+        if self.kinds[self.i] == "as" and self.values[self.i + 1] in _AS_SET:
+            self.i += 2
 
     def _work_in_pattern(self, first: int, places: list[Place], written: str) -> None:
         span = self.span(first)
