@@ -112,6 +112,8 @@ def _of_place(hand: Hand, place: Place, uses: int) -> Demand:  # noqa: PLR0911 -
     if how is How.FIRST and hand.kind is Kind.ROUND and hand.at_place:
         return NOTHING_MORE
     number = pick(place.number, hand.size) or 0
+    if is_space(place.what) and not hand.node.spaces and not hand.used_spaces and hand.node.stitches:
+        return Demand(number)  # taken for stitches: there are no spaces below
     if is_space(place.what) or (place.what == "corner" and hand.node.spaces):
         return Demand(0, number)
     if is_group(place.what):

@@ -107,8 +107,8 @@ def match_kind(what: str) -> Match:
     if what == CHAIN:
         return lambda cells: cells.name == CHAIN
     if wanted in HEIGHT_IN_CHAINS:
-        return lambda cells: cells.name != SPACE and (
-            cells.name in _KIND_NOT_KNOWN or family(cells.name) == wanted
+        return lambda cells: (
+            cells.name != SPACE and (cells.name in _KIND_NOT_KNOWN or family(cells.name) == wanted)
         )
     return lambda cells: cells.name != SPACE and family(cells.name) == wanted
 

@@ -134,9 +134,22 @@ def same_place(hand: Hand, place: Place, uses: int) -> int:
         hand.standing = False
         hand.at_place = True
         return number
-    if not hand.at_place:
+    if not hand.at_place or _stands_beside_space(hand, place):
         _take_here(hand, place)
     return number
+
+
+def _stands_beside_space(hand: Hand, place: Place) -> bool:
+    """As in "Ch 2, sc in same sp" where the round below closed in a stitch: the chain stands there."""
+    return (
+        is_space(place.what)
+        and hand.kind is Kind.ROUND
+        and hand.fresh_chain
+        and not hand.used_spaces
+        and hand.below.moved is None
+        and type(hand.node.item) is Cells
+        and hand.node.item.name == SPACE
+    )
 
 
 def _take_here(hand: Hand, place: Place) -> None:

@@ -14,7 +14,7 @@ from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pi
 from craft.fabric.landmarks import places, places_before
 from craft.fabric.model import Edge, EdgeItem, Fault, Passes, Stroke, Wrought
 from craft.fabric.using import go_to_other_side
-from craft.fabric.walk import run
+from craft.fabric.walk import run, run_inline
 from craft.notation.tree import Group, Kind, Repeat, Step, Work
 
 __all__ = ["work_repeat"]
@@ -85,7 +85,7 @@ def _so_many(hand: Hand, step: Repeat, number: int) -> None:
         hand.lack_repeat = _pass_sizes(made[0], at, full)
     _lay_made(hand, made)
     if tail:
-        run(hand, tail[1])
+        run_inline(hand, tail[1])
 
 
 def _tail_of_many(hand: Hand, step: Repeat, number: int) -> tuple[str, Sequence[Step]] | None:
@@ -256,7 +256,7 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
     hand.used_spaces |= flags[1]
     if exact or last:
         _lay_made(hand, made)
-        run(hand, goal.tail)
+        run_inline(hand, goal.tail)
         hand.tolerated += goal.leaves
     return exact
 

@@ -28,7 +28,7 @@ from craft.fabric.kinds import (
 )
 from craft.fabric.landmarks import has_group
 from craft.fabric.model import Block, Cells, Fault
-from craft.notation.tree import How, Kind, Place, Span
+from craft.notation.tree import How, Kind, Loops, Place, Span
 
 __all__ = [
     "chain_match",
@@ -174,8 +174,10 @@ def space_match(hand: Hand, place: Place) -> Match | None:
         if place.chains is not None:
             hand.misfit(Fault.MISSING_PLACE, 0, place.span)
         return match_space(None)
-    if hand.standing or node is END:
-        return match
+    if hand.standing or node is END or (hand.depth and hand.used_spaces):
+        return match  # in a pass of a repeat it is the end that has come
+    if place.what == "loop" and place.loops is Loops.UNWORKED:
+        return None  # the loop of a stitch
     if (place.what == "ch-sp" or place.chains) and not any(
         name.fault is Fault.MISSING_PLACE for name in hand.misfits
     ):

@@ -241,7 +241,7 @@ class _Layout:
         return counted and tail[-1] == "." and tail[-2] in _STATED
 
     def _says_where(self, a: int, b: int) -> bool:
-        """Such as "Working in back loops only, ...", "Working along opposite side, ...": the round goes on."""
+        """Such as "Working in back loops only, ...", "Working along opposite side, ...": it goes on."""
         return not _WHERE.isdisjoint(self.words[a + 1 : min(b, a + 7)])
 
     # ------------------------------------------------------------------ sentences inside a line

@@ -258,7 +258,10 @@ class AsideReader(ChainReader):
             return
         stop = self.stop_from(first + 1, PHRASE | {":"})
         inside = kinds[first + 1 : stop]
-        if self._other_side(inside):
+        if kinds[i] in {"rem", "unworked"} and after in _LOOPS:
+            self.loops = Loops.UNWORKED
+            self.aside(first, stop)
+        elif self._other_side(inside):
             self.i = stop
             self.out.append(Rotate(self.span(first)))
         elif inside and inside[0] in {"stitch", "num", "increase", "decrease"}:
