@@ -25,6 +25,7 @@ __all__ = [
     "count_in",
     "count_matching",
     "edge_of",
+    "head",
     "lay",
     "lay_all",
     "node_of",
@@ -150,6 +151,24 @@ def edge_of(node: Node) -> Edge:
     while node.item is not None:
         lay(items, node.item)
         node = node.next
+    return tuple(items)
+
+
+def head(node: Node, after: Node) -> Edge:
+    """The items from one place to another further on, the spaces between them included."""
+    number, spaces = node.stitches - after.stitches, node.spaces - after.spaces
+    items: list[EdgeItem] = []
+    while node.item is not None and (number > 0 or spaces > 0):
+        item = node.item
+        stitches, holes, _ = sizes_of(item)
+        if stitches <= number and holes <= spaces:
+            lay(items, item)
+            number, spaces, node = number - stitches, spaces - holes, node.next
+        elif type(item) is Block:
+            node = _open_block(item, node.next)
+        else:
+            lay(items, item._replace(count=max(number if item.name != SPACE else spaces, 0)))
+            break
     return tuple(items)
 
 

@@ -9,17 +9,21 @@ from craft.fabric.model import Block, Cells, Fault
 from craft.fabric.places import claim
 from craft.fabric.starts import seek_start
 from craft.fabric.using import go_to_other_side
-from craft.fabric.walk import is_outermost, nothing_follows
+from craft.fabric.walk import ahead, is_outermost, nothing_follows
 from craft.notation.tree import (
+    Chain,
+    Group,
     How,
     Join,
     Kind,
     Place,
+    Repeat,
     Rotate,
     Skip,
     Stitch,
     Turn,
     Unworked,
+    Work,
 )
 
 __all__ = ["close_with", "closes", "join", "rotate", "skip", "turn", "unworked"]
@@ -60,7 +64,7 @@ def close_with(hand: Hand, stitch: Stitch) -> None:
 
 def join(hand: Hand, step: Join) -> None:
     if hand.start and not hand.out:
-        if step.place is not None and hand.below.known:
+        if step.place is not None and hand.node is not OPEN:
             seek_start(hand, step.place)
         elif step.place is not None:
             hand.standing = True
@@ -115,7 +119,17 @@ def skip(hand: Hand, step: Skip) -> None:  # noqa: PLR0911 - one return a case
     hand.skipped += number
     hand.just_skipped = True
     hand.stroke("skip", number, 0, 1)
-    hand.start = False
+    hand.start = hand.start and not hand.out and _joins_next(hand)
+
+
+def _joins_next(hand: Hand) -> bool:
+    """Whether yarn is joined behind the stitches passed over: the line begins there."""
+    for step in ahead(hand):
+        if isinstance(step, Join):
+            return True
+        if isinstance(step, (Work, Group, Repeat, Chain, Skip)):
+            return isinstance(step, Work) and step.stitch.name == "sl st"
+    return False
 
 
 def unworked(hand: Hand, step: Unworked) -> None:

@@ -243,12 +243,16 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
     flags = hand.used_stitches, hand.used_spaces
     hand.used_stitches = hand.used_spaces = False
     made: list[Made] = []
+    start = hand.node.stitches
     _run_out(hand, step, stitches, spaces, made)
     over_stitches = hand.node.stitches - stitches if hand.used_stitches else 0
     over_spaces = hand.node.spaces - spaces if hand.used_spaces else 0
     if not hand.used_stitches and not hand.used_spaces:
         over_stitches, over_spaces = hand.node.stitches - stitches, 0
     over = over_stitches - hand.tolerated if over_stitches > 0 else over_stitches
+    if 0 < over <= _passed_in_silence(start - hand.node.stitches, made):
+        hand.tolerated += over  # as many as each pass leaves on its way lie in front of the first place
+        over = 0
     exact = over <= 0 and (over_stitches >= 0 or not hand.used_stitches) and over_spaces == 0
     if not exact and last:
         _partial(hand, step, stitches, over_stitches or over_spaces, made)
@@ -259,6 +263,16 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
         run_inline(hand, goal.tail)
         hand.tolerated += goal.leaves
     return exact
+
+
+def _passed_in_silence(consumed: int, made: Sequence[Made]) -> int:
+    """Stitches that each pass went over without a word on its way to a place of the kind named."""
+    passes = sum(one.times for one in made)
+    if not passes or any(type(stroke) is Passes for one in made for stroke in one.strokes):
+        return 0
+    named = sum(one.times * sum(stroke[1] * stroke[3] for stroke in one.strokes) for one in made)
+    silent, rest = divmod(consumed - named, passes)
+    return silent if silent > 0 and not rest else 0
 
 
 def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Made]) -> None:

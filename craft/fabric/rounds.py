@@ -213,11 +213,17 @@ def _shorten(state: _Plan, numbers: Sequence[int | None]) -> None:
 
 
 def _as_round(steps: Sequence[Step]) -> AsRound | None:
-    for step in steps:
-        if isinstance(step, AsRound):
-            return step
-        if isinstance(step, Repeat) and len(step.steps) == 1 and isinstance(step.steps[0], AsRound):
-            return replace(step.steps[0], times=step.times)  # "[rep rows 3-6] 5 times"
+    """The reference of a line: to rows ("Keeping pat, rep last 2 rows"), else "in pattern"."""
+    found = [one for step in steps if (one := _reference(step)) is not None]
+    named = (one for one in found if one.numbers or one.last or one.part is not None)
+    return next(named, found[0] if found else None)
+
+
+def _reference(step: Step) -> AsRound | None:
+    if isinstance(step, AsRound):
+        return step
+    if isinstance(step, Repeat) and len(step.steps) == 1 and isinstance(step.steps[0], AsRound):
+        return replace(step.steps[0], times=step.times)  # "[rep rows 3-6] 5 times"
     return None
 
 
@@ -396,7 +402,12 @@ def _emit_in_pattern(
 ) -> None:
     """As in "As established": one stitch in each, the number kept, but for the shaping named."""
     each = Work(IN_PATTERN, (1,), Place(How.EACH, None, span=as_round.span), as_round.span, "in pattern")
-    steps = tuple(each if step is as_round else step for step in line.steps)
+    told = [step for step in line.steps if not isinstance(step, AsRound) or step is as_round]
+    if any(isinstance(step, Evenly) and step.total is not None for step in told):
+        steps = tuple(step for step in told if step is not as_round)  # worked until there are so many
+    else:
+        steps = tuple(each if step is as_round else step for step in told)
+    until = any(isinstance(step, AsRound) and step.until is not None for step in line.steps)
     numbers = _numbers(state, line)
     for index, number in enumerate(numbers):
         if number is not None:
@@ -404,7 +415,7 @@ def _emit_in_pattern(
         state.done.append(
             Planned(
                 line, line.label.kind, number, (steps,),
-                repeats=1 if line.label.numbers or as_round.until is None else None,
+                repeats=1 if line.label.numbers or not until else None,
                 sizes=_sizes_of(state, line, number, index),
             )
         )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from craft.fabric.chains import hook_work, starting_chain_in_group
-from craft.fabric.edge import SPACE, block, lay_all
+from craft.fabric.edge import OPEN, SPACE, Node, block, head, lay_all
 from craft.fabric.ends import close_with, closes
 from craft.fabric.hand import CannotCount, Hand, pick
 from craft.fabric.model import Block, Cells, EdgeItem, Passes, Stroke
@@ -49,7 +49,10 @@ def _work_places(hand: Hand, step: Work, each: int) -> None:
     if place.how is How.HOOK:
         times = hook_work(hand, place, stitch, each)
     else:
+        before = hand.node
         each, place, times = _claimed(hand, step, each)
+        if stitch.name == "in pattern" and not stitch.tally and _as_below(hand, before, each, times):
+            return
     uses = 0 if place.how in {How.SAME, How.RING, How.ENDS} else stitch.uses
     if hand.fresh_chain and times == 1 and each * stitch.makes >= 2 and place.how in {How.SAME, How.FIRST}:
         _with_chain(hand, [Cells(cell_name(stitch), each * stitch.makes)], "")
@@ -59,6 +62,16 @@ def _work_places(hand: Hand, step: Work, each: int) -> None:
     if closes(hand, place):
         close_with(hand, stitch)
     _begun(hand)
+
+
+def _as_below(hand: Hand, before: Node, each: int, times: int) -> bool:
+    """Rows on in pattern leave the spaces of lace where they were."""
+    if before is OPEN or each != 1 or not before.spaces or before.stitches - hand.node.stitches != times:
+        return False
+    lay_all(hand.out, head(before, hand.node))
+    hand.stroke("st", 1, 1, times)
+    _begun(hand)
+    return True
 
 
 def _claimed(hand: Hand, step: Work, each: int) -> tuple[int, Place, int]:

@@ -157,12 +157,18 @@ def match_of(hand: Hand, place: Place, wanted: int = 1) -> Match | None:  # noqa
         node = node.next
         item = node.item
     number = count_matching(node, match)
+    if not number and hand.depth and hand.asked.get(("kind", 0)) and _lay_below(hand, match):
+        return match  # passing others over, the repeat has come to the last of them
     if not number or number == node.stitches:
         return None
     at_hand = item.count if type(item) is Cells and match(item) else 0
     if at_hand and (wanted <= at_hand or not hand.ask(("kind", 0), number * 4 <= node.stitches * 3)):
         return None
     return match
+
+
+def _lay_below(hand: Hand, match: Match) -> bool:
+    return count_matching(node_of(hand.below.edge), match) > 0
 
 
 def space_match(hand: Hand, place: Place) -> Match | None:
@@ -172,6 +178,9 @@ def space_match(hand: Hand, place: Place) -> Match | None:
         return match
     if node.spaces:
         if place.chains is not None:
+            in_a_pass = hand.depth and hand.used_spaces and (node.spaces > 1 or hand.kind is Kind.ROUND)
+            if in_a_pass and _lay_below(hand, match):
+                return match  # none of that length is left for a further pass; a row may end in another
             hand.misfit(Fault.MISSING_PLACE, 0, place.span)
         return match_space(None)
     if hand.standing or node is END or (hand.depth and hand.used_spaces):

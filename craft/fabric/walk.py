@@ -111,7 +111,7 @@ def first_stitch_ahead(steps: Iterator[Step] | Sequence[Step]) -> tuple[Stitch, 
 
 
 def goes_between(hand: Hand) -> bool:
-    """Whether the line works between stitches, so that its spaces are the gaps there, there being no others."""
+    """Whether the line works between stitches, so that its spaces are the gaps there: there are no others."""
     no_others = not hand.used_spaces and not any(sizes_of(item)[1] for item in hand.below.edge)
     return no_others and _gaps(hand.steps)
 
