@@ -63,6 +63,10 @@ def close_with(hand: Hand, stitch: Stitch) -> None:
 
 
 def join(hand: Hand, step: Join) -> None:
+    again = step.place is not None and step.place.how is How.SAME
+    if again and hand.standing and hand.standing_at is not None:
+        hand.node, hand.standing = hand.standing_at, False  # "beginning in same st as join": worked as well
+        return
     if hand.start and not hand.out:
         if step.place is not None and hand.node is not OPEN:
             seek_start(hand, step.place)

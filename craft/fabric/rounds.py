@@ -27,6 +27,8 @@ __all__ = ["Planned", "plan"]
 
 MOST_ROUNDS = 2_000  # of one line; what lies beyond is one entry with its number of rounds
 IN_PATTERN = Stitch("in pattern")
+_ROUND_WORDS = frozenset(("row", "rows", "rnd", "rnds", "round", "rounds"))
+_SHORT = {"inc": "increase", "dec": "decrease", "beg": "beginning"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,6 +258,9 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
             return []
         return [planned.source or planned.line for planned in done]
     known: Mapping[int, Line] = {}
+    named = _named(state, as_round)
+    if named is not None:
+        return [named]
     if as_round.part is not None:
         other = _copied(state, as_round) or _part(state, as_round.part)
         if other:
@@ -271,6 +276,25 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
         for number in as_round.numbers
     ]
     return [one for one in found if one is not None] if all(found) else []
+
+
+def _named(state: _Plan, as_round: AsRound) -> Line | None:
+    """The last line labelled so: "Repeat Increase Row", "Rep Dec Row 2"."""
+    words = (as_round.part or "").lower().split()
+    if len(words) < 2 or words[-1] not in _ROUND_WORDS:
+        return None
+    name = _in_full(words[:-1])
+    for planned in (*reversed(state.done), *reversed(state.before)):
+        label = planned.line.label
+        if label.word is None or planned.source is not None or _in_full(label.word.split()) != name:
+            continue
+        if not as_round.numbers or as_round.numbers[0] in label.numbers:
+            return planned.line
+    return None
+
+
+def _in_full(words: Sequence[str]) -> list[str]:
+    return [_SHORT.get(word, word) for word in words]
 
 
 def _remember(state: _Plan, number: int, line: Line) -> None:
@@ -421,10 +445,15 @@ def _emit_in_pattern(
         )  # fmt: skip
 
 
+def _only_in_pattern(step: Step) -> bool:
+    return isinstance(step, AsRound) and not (step.numbers or step.last or step.part)
+
+
 def _emit_mixed(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[Line]) -> None:
     """As in "As row 2 to last 3 sts, ...": the other row's steps, then those given."""
     source = _resolved(state, sources[-1], 0)
-    steps = tuple(inner for step in line.steps for inner in (source.steps if step is as_round else (step,)))
+    told = [step for step in line.steps if step is as_round or not _only_in_pattern(step)]
+    steps = tuple(inner for step in told for inner in (source.steps if step is as_round else (step,)))
     _emit(state, replace(line, steps=steps), _numbers(state, line))
     for index in range(len(state.done) - 1, -1, -1):
         if state.done[index].line.line_number != line.line_number:

@@ -180,7 +180,7 @@ class _Layout:
     def _plain(self, a: int, b: int) -> None:
         """A line without label: goes on with the statement before, or begins one of its own."""
         if self.current is not None:
-            if self._goes_on(a, b):
+            if not self._rows_of_their_own(a, b) and self._goes_on(a, b):
                 self._scan(a, b)
                 return
             if self.current.what != "work":
@@ -220,6 +220,15 @@ class _Layout:
             return False
         length = self.raw.ends[before] - self.raw.starts[self.before[0]]
         return length + len(first) + 1 > self.width * _FULL_LINE
+
+    def _rows_of_their_own(self, a: int, b: int) -> bool:
+        """Such as "Work in dc until sleeve measures 18 ins" behind a sentence that has ended."""
+        statement = self.current
+        if statement is None or statement.what != "work" or self.words[a] not in _ROW_VERBS:
+            return False
+        before = self._word_before(a, statement.start)
+        label_alone = statement.label is not None and before < statement.label.end
+        return not label_alone and self.words[before] == "." and self._rows_soon(a, b)
 
     def _word_before(self, a: int, start: int) -> int:
         before = a - 1

@@ -44,7 +44,7 @@ class WorkReader(TimesReader):
         first = self.i
         number = self.number(first)
         following = kinds[first + 1]
-        if self._cluster_of_several(first):
+        if self._cluster_of_several(first) or self._evenly_spaced(first):
             return
         if following in {"-", "x", "more"} and kinds[first + 2] in {"stitch", "increase", "decrease"}:
             self.i += 1
@@ -66,6 +66,17 @@ class WorkReader(TimesReader):
             stop = self.stop_from(first)
             if "stitch" not in kinds[first:stop]:
                 self.aside(first, stop)
+
+    def _evenly_spaced(self, first: int) -> bool:
+        """Such as "(working) 14 evenly spaced increases"."""
+        kind = self.kinds[first + 2]
+        if self.kinds[first + 1] != "evenly" or kind not in {"increase", "decrease"}:
+            return False
+        self.i += 3
+        sign = 1 if kind == "increase" else -1
+        change = tuple(None if n is None else sign * n for n in self.number(first))
+        self.out.append(Evenly(change, self.span(first)))
+        return True
 
     def _cluster_of_several(self, first: int) -> bool:
         """Such as "3-dc cluster in next st": one cluster."""
