@@ -302,13 +302,16 @@ def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
 
 def _skipped_chains_count(hand: Hand, skipped: int, stitch: Stitch) -> bool:
     """As in "Dc in 4th ch from hook": the three skipped chains usually stand for a dc."""
-    counts = hand.hook_counts if hand.hook_counts is not None else hand.below.chain_counts
-    step = Chain((skipped,), (0, 0), counts) if counts is not None else None  # type: ignore[arg-type]  # the span is not used
+    said = hand.hook_counts if hand.hook_counts is not None else hand.below.chain_counts
+    step = Chain((skipped,), (0, 0), said) if said is not None else None  # type: ignore[arg-type]  # the span is not used
     name = family(stitch.name)
     height = height_in_chains(name)
     if skipped < 2 or (skipped < height and step is None and hand.counting is None):
         return False  # too short to stand for the stitch
-    if not settle(hand, skipped, step, stitch, asks="skipped"):
+    counts = settle(hand, skipped, step, stitch)
+    if ("chain", skipped) in hand.asked:  # chains skipped at the start may count where turning chains do not
+        counts = bool(hand.ask(("skipped", skipped), int(counts)))
+    if not counts:
         return False
     if name not in BY_LENGTH.values() or name == "sc":
         name, height = BY_LENGTH.get(skipped, "dc"), skipped

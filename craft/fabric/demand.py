@@ -94,9 +94,7 @@ def _of_places(hand: Hand, step: Work) -> Demand:
     found = _of_place(hand, step.place, step.stitch.uses)
     for place in step.also:
         more = _of_place(hand, place, 1)
-        found = Demand(
-            found.stitches + more.stitches, found.spaces + more.spaces, found.whole and more.whole
-        )
+        found = Demand(found.stitches + more.stitches, found.spaces + more.spaces, found.whole and more.whole)
     return found
 
 
@@ -124,6 +122,8 @@ def _of_place(hand: Hand, place: Place, uses: int) -> Demand:  # noqa: PLR0911 -
     number = pick(place.number, hand.size) or 0
     if how is How.LAST and goes_by_kind(hand, place.what):
         return Demand(behind_last(hand.node, number, match_kind(place.what)))
+    if is_space(place.what) and not hand.node.spaces and not hand.used_spaces and hand.node.stitches:
+        return Demand(number)  # taken for stitches: there are no spaces below
     if is_space(place.what) or (place.what == "corner" and hand.node.spaces):
         return Demand(0, number)
     if is_group(place.what):

@@ -15,7 +15,6 @@ from craft.fabric.edge import (
 )
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
 from craft.fabric.kinds import (
-    chains_of,
     is_any_stitch,
     is_group,
     is_plain,
@@ -23,7 +22,7 @@ from craft.fabric.kinds import (
     is_turning_chain,
     match_kind,
 )
-from craft.fabric.landmarks import count_groups, stitches_before
+from craft.fabric.landmarks import count_groups, is_landmark_space, of_kind, places, places_before
 from craft.fabric.model import Cells, Fault
 from craft.fabric.named import (
     next_places,
@@ -38,7 +37,7 @@ from craft.fabric.using import (
     use,
 )
 from craft.fabric.walk import next_making
-from craft.notation.tree import How, Place, Work
+from craft.notation.tree import How, Kind, Place, Work
 
 __all__ = ["each_place"]
 
@@ -52,7 +51,10 @@ def each_place(hand: Hand, place: Place, uses: int) -> int:
         hand.node, hand.standing = hand.standing_at, False  # the place of the join is one of them
     if place.until is not None:
         number = _until(hand, place) or 0
-        return use(hand, place, number // max(uses, 1), max(uses, 1)) if number else 0
+        if not number:
+            return 0
+        times = number // max(uses, 1)
+        return -(-use(hand, place, times, max(uses, 1)) // max(place.every, 1))
     if hand.node is OPEN:
         raise CannotCount("a ring has no number of stitches" if hand.ring else NO_ROUND_BELOW, place.span)
     groups = 0 if is_plain(place.what) or place.keep[0] else count_groups(hand.node, place.what)
@@ -155,27 +157,32 @@ def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
     return number // max(uses, 1)
 
 
-def _spaces_until(hand: Hand, place: Place, until: str) -> int:
-    """Spaces up to a landmark: "in each ch-1 sp across to next ch-2 sp"."""
-    match = space_match(hand, place)
-    before = stitches_before(hand.node, until, chains_of(until))
-    if match is None or before is None:
-        raise CannotCount(f"where the {until} lies is not known", place.span)
-    at, _ = take(hand.node, before)
-    return count_matching(hand.node, match) - count_matching(at, match)
-
-
 def _until(hand: Hand, place: Place) -> int | None:
-    """Stitches up to a landmark; None where its place is not known and the rest is shared out later."""
+    """Places up to a landmark, of the kind named; None where it is not known where that lies and the rest is
+    shared out later.
+    """
     until = place.until or ""
     if hand.node is OPEN:
         raise CannotCount(NO_ROUND_BELOW, place.span)
-    if is_space(place.what):
-        return _spaces_until(hand, place, until)
-    before = stitches_before(hand.node, until, chains_of(until), inner(hand, place))
+    spaces = is_space(place.what)
+    match = _each_match(hand, place) if spaces else None
+    if spaces and match is None:
+        return 0
+    measure = places(inner(hand, place)) if match is None else of_kind(match)
+    before = places_before(hand.node, until, measure, hand.below.edge)
     if before is not None:
         return before
+    if hand.kind is Kind.ROUND and hand.at_place and (until == "corner" or is_landmark_space(until)):
+        return _round_to_its_start(hand, place, match)
     if until in {"same", "edge"} or is_turning_chain(until):
         return max(hand.node.places(inner(hand, place)) - _kept(hand, place), 0)
     hand.floating = ("", 0)
     return None
+
+
+def _round_to_its_start(hand: Hand, place: Place, match: Match | None) -> int:
+    """On the last side of a round the landmark is the one that the round began in: all that remain."""
+    after = demand_after(hand)
+    if match is None:
+        return max(hand.node.places(inner(hand, place)) - after.stitches, 0)
+    return max(count_matching(hand.node, match) - after.spaces, 0)

@@ -22,8 +22,10 @@ __all__ = [
     "Match",
     "Node",
     "block",
+    "count_in",
     "count_matching",
     "edge_of",
+    "head",
     "lay",
     "lay_all",
     "node_of",
@@ -152,6 +154,24 @@ def edge_of(node: Node) -> Edge:
     return tuple(items)
 
 
+def head(node: Node, after: Node) -> Edge:
+    """The items from one place to another further on, the spaces between them included."""
+    number, spaces = node.stitches - after.stitches, node.spaces - after.spaces
+    items: list[EdgeItem] = []
+    while node.item is not None and (number > 0 or spaces > 0):
+        item = node.item
+        stitches, holes, _ = sizes_of(item)
+        if stitches <= number and holes <= spaces:
+            lay(items, item)
+            number, spaces, node = number - stitches, spaces - holes, node.next
+        elif type(item) is Block:
+            node = _open_block(item, node.next)
+        else:
+            lay(items, item._replace(count=max(number if item.name != SPACE else spaces, 0)))
+            break
+    return tuple(items)
+
+
 def _open_block(item: Block, after: Node) -> Node:
     """One time of a block laid out, the other times behind it."""
     rest = Node(item._replace(count=item.count - 1), after) if item.count > 1 else after
@@ -210,9 +230,9 @@ def has(item: EdgeItem, match: Match) -> bool:
     return match(item)  # type: ignore[arg-type]
 
 
-def _count_in(item: EdgeItem, match: Match) -> int:
+def count_in(item: EdgeItem, match: Match) -> int:
     if type(item) is Block:
-        return item.count * sum(_count_in(inner, match) for inner in item.items)
+        return item.count * sum(count_in(inner, match) for inner in item.items)
     return item.count if match(item) else 0  # type: ignore[arg-type]
 
 
@@ -220,7 +240,7 @@ def count_matching(node: Node, match: Match) -> int:
     """How many places of a kind lie between here and the end."""
     total = 0
     while node.item is not None:
-        total += _count_in(node.item, match)
+        total += count_in(node.item, match)
         node = node.next
     return total
 
@@ -239,7 +259,7 @@ def take_matching(node: Node, number: int, match: Match) -> tuple[Node, int, int
         if item is None:
             return node, number, passed
         if type(item) is Block:
-            each = sum(_count_in(inner, match) for inner in item.items)
+            each = sum(count_in(inner, match) for inner in item.items)
             if not each:
                 passed += item.stitches * item.count
                 node = node.next

@@ -9,17 +9,21 @@ from craft.fabric.model import Block, Cells, Fault
 from craft.fabric.places import claim
 from craft.fabric.starts import seek_start
 from craft.fabric.using import go_to_other_side
-from craft.fabric.walk import is_outermost, nothing_follows
+from craft.fabric.walk import ahead, is_outermost, nothing_follows
 from craft.notation.tree import (
+    Chain,
+    Group,
     How,
     Join,
     Kind,
     Place,
+    Repeat,
     Rotate,
     Skip,
     Stitch,
     Turn,
     Unworked,
+    Work,
 )
 
 __all__ = ["close_with", "closes", "join", "rotate", "skip", "turn", "unworked"]
@@ -59,9 +63,13 @@ def close_with(hand: Hand, stitch: Stitch) -> None:
 
 
 def join(hand: Hand, step: Join) -> None:
+    again = step.place is not None and step.place.how is How.SAME
+    if again and hand.standing and hand.standing_at is not None:
+        hand.node, hand.standing = hand.standing_at, False  # "beginning in same st as join": worked as well
+        return
     if not hand.out and is_outermost(hand):
         hand.start = True  # "skip next 3 sts, join yarn in next st": the line starts here
-        if step.place is not None and hand.below.known:
+        if step.place is not None and hand.node is not OPEN:
             seek_start(hand, step.place)
         elif step.place is not None:
             hand.standing = True
@@ -116,7 +124,17 @@ def skip(hand: Hand, step: Skip) -> None:  # noqa: PLR0911 - one return a case
     hand.skipped += number
     hand.just_skipped = True
     hand.stroke("skip", number, 0, 1)
-    hand.start = False
+    hand.start = hand.start and not hand.out and _joins_next(hand)
+
+
+def _joins_next(hand: Hand) -> bool:
+    """Whether yarn is joined behind the stitches passed over: the line begins there."""
+    for step in ahead(hand):
+        if isinstance(step, Join):
+            return True
+        if isinstance(step, (Work, Group, Repeat, Chain, Skip)):
+            return isinstance(step, Work) and step.stitch.name == "sl st"
+    return False
 
 
 def unworked(hand: Hand, step: Unworked) -> None:

@@ -25,7 +25,8 @@ __all__ = [
 ]
 
 Question: TypeAlias = tuple[str, int]
-"""What a reading answers: ("chain", 3) does a starting ch 3 count, ("skipped", 3) do 3 chains skipped at the foundation, ("more", 0) is "N times" N more,
+"""What a reading answers: ("chain", 3) does a starting ch 3 count, ("skipped", 3) do the 3 ch skipped
+at the start of a first row, ("more", 0) is "N times" N more,
 ("swap", 0) is "dc 3 in next" 3 places, ("kind", 0) does "each sc" pass other stitches over, ("inner", n) is a
 ch-n space entered by "each st" (0 no, 1 once, 2 chain by chain), ("kept", 0) does "each st"
 leave what the steps behind it need, ("gap", 0) how many stitches lie from gap to gap."""

@@ -11,7 +11,6 @@ from craft.fabric.model import Cells
 __all__ = [
     "ANY_STITCH",
     "HEIGHT_IN_CHAINS",
-    "chains_of",
     "family",
     "height_in_chains",
     "is_any_stitch",
@@ -44,9 +43,8 @@ ANY_STITCH = frozenset(
     )
 )
 _SPACES = frozenset(("sp", "ch-sp", "loop", "picot"))
-_OF_ANY_KIND = frozenset(("st", "in pattern"))
-_MEASURED_SPACE = re.compile(r"^ch-(\d+) sp$")
 _TURNING = frozenset(("turning ch", "beginning ch", "starting ch", "tch", "beg ch"))
+_KIND_NOT_KNOWN = frozenset(("st", "in pattern"))
 _GROUPS = frozenset(("group", "shell", "v-st", "fan", "petal", "corner", "spoke"))
 
 HEIGHT_IN_CHAINS = {"sl st": 0, "sc": 1, "hdc": 2, "dc": 3, "tr": 4, "dtr": 5, "trtr": 6, "quadtr": 7}
@@ -60,13 +58,7 @@ def is_any_stitch(what: str) -> bool:
 
 
 def is_space(what: str) -> bool:
-    return what in _SPACES or _MEASURED_SPACE.match(what) is not None
-
-
-def chains_of(what: str) -> int | None:
-    """The n of "ch-n sp"; None for a space of any length."""
-    found = _MEASURED_SPACE.match(what)
-    return int(found[1]) if found else None
+    return what in _SPACES
 
 
 def is_turning_chain(what: str) -> bool:
@@ -108,13 +100,17 @@ def height_in_chains(name: str) -> int:
 
 @cache
 def match_kind(what: str) -> Match:
-    """Whether a place is of the kind named ("dc" takes dc, fpdc, dc2tog)."""
+    """Whether a place is of the kind named ("dc" takes dc, fpdc, dc2tog); a stitch whose kind is not known
+    may be any of the ladder.
+    """
     wanted = family(what)
     if what == CHAIN:
         return lambda cells: cells.name == CHAIN
-    return lambda cells: cells.name != SPACE and (
-        family(cells.name) == wanted or cells.name in _OF_ANY_KIND  # worked "in pattern": it may be that
-    )
+    if wanted in HEIGHT_IN_CHAINS:
+        return lambda cells: (
+            cells.name != SPACE and (cells.name in _KIND_NOT_KNOWN or family(cells.name) == wanted)
+        )
+    return lambda cells: cells.name != SPACE and family(cells.name) == wanted
 
 
 def _any_space(cells: Cells) -> bool:

@@ -2,81 +2,129 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
-from craft.fabric.edge import OPEN, SPACE, TURNING, Match, Node, node_of, sizes_of, take_matching
+from craft.fabric.edge import (
+    OPEN,
+    SPACE,
+    TURNING,
+    Match,
+    Node,
+    count_in,
+    edge_of,
+    node_of,
+    sizes_of,
+    take_matching,
+)
 from craft.fabric.kinds import is_any_stitch, is_group, is_space, is_turning_chain, match_kind, match_space
-from craft.fabric.model import Block, Cells, EdgeItem
+from craft.fabric.model import Block, Cells, Edge, EdgeItem
 
-__all__ = ["count_groups", "has_group", "stitches_before", "take_groups", "take_in_group"]
+__all__ = [
+    "count_groups",
+    "has_group",
+    "is_landmark_space",
+    "of_kind",
+    "places",
+    "places_before",
+    "take_groups",
+    "take_in_group",
+]
 
-GroupPlace = Callable[[Block], "int | None"]
-"""Stitches of a group in front of the place named, or None where the group has no such place."""
+Measure = Callable[[EdgeItem], int]
+"""How many places of an item count."""
+GroupPlace = Callable[[Block, Measure], "int | None"]
+"""Places of a group in front of the one named, or None where the group has no such place."""
+_LENGTH = re.compile(r"^ch-(\d+) sp$")
 
 
-def stitches_before(node: Node, until: str, chains: int | None, spaces: int = 0) -> int | None:  # noqa: PLR0911 - a list of cases
-    """Places in front of the next landmark (`spaces` as in `Node.places`); None where the round below has no
-    such landmark.
+def places(spaces: int) -> Measure:
+    """Counts stitches, and spaces as in `Node.places`."""
+    if spaces == 0:
+        return lambda item: sizes_of(item)[0]
+    return lambda item: sizes_of(item)[0] + sizes_of(item)[spaces]
+
+
+def of_kind(match: Match) -> Measure:
+    """Counts the places of a kind."""
+    return lambda item: count_in(item, match)
+
+
+def is_landmark_space(until: str) -> bool:
+    return is_space(until) or _LENGTH.match(until) is not None
+
+
+def places_before(  # noqa: PLR0911 - a list of cases
+    node: Node, until: str, measure: Measure, whole: Edge = ()
+) -> int | None:
+    """Places in front of the next landmark; None where no such landmark lies ahead. `whole`: the round below
+    from its start, which shows what its corners are.
     """
     if node is OPEN:
         return None
+    length = _LENGTH.match(until)
+    if length is not None:
+        found = _find(node, match_space(int(length.group(1))), _nowhere, measure)
+        if found is not None or _longest_in(whole) >= int(length.group(1)):
+            return found
+        return _find(node, match_space(None), _nowhere, measure)
     if is_space(until):
-        found = _find(node, match_space(chains), _nowhere, spaces)
-        return (
-            found if found is not None or chains is None else _find(node, match_space(None), _nowhere, spaces)
-        )
+        return _find(node, match_space(None), _nowhere, measure)
     if until == "corner":
-        return _corner(node, spaces)
+        return _corner(node, measure, max(_longest_in(edge_of(node)), _longest_in(whole)))
     if is_turning_chain(until):
-        return _find(node, lambda cells: cells.tag == TURNING, _nowhere, spaces)
+        return _find(node, lambda cells: cells.tag == TURNING, _nowhere, measure)
     if is_group(until):
-        return _find(node, _never, lambda _: 0, spaces)
+        return _find(node, _never, _at_once, measure)
     if is_any_stitch(until) or until in {"marker", "same"}:
         return None
     if has_group(node, until):
-        return _find(node, _never, lambda group: 0 if group.name == until else None, spaces)
-    return _find(node, match_kind(until), _nowhere, spaces)
+        return _find(node, _never, lambda group, _: 0 if group.name == until else None, measure)
+    return _find(node, match_kind(until), _nowhere, measure)
 
 
-def _nowhere(_: Block) -> None:
+def _nowhere(_group: Block, _measure: Measure) -> None:
     return None
+
+
+def _at_once(_group: Block, _measure: Measure) -> int:
+    return 0
 
 
 def _never(_: Cells) -> bool:
     return False
 
 
-def _corner(node: Node, spaces: int) -> int | None:
-    inside = _find(node, _never, _first_space, spaces)
+def _corner(node: Node, measure: Measure, longest: int) -> int | None:
+    """The corner space is the longest of the round, in a group with stitches on both sides of it where there
+    is one; with no spaces, the middle of a group of three stitches or more.
+    """
+    if not longest:
+        return _find(node, _never, _middle_stitch, measure)
+    inside = _find(node, _never, lambda group, how: _inner_space(group, longest, how), measure)
     if inside is not None:
         return inside
-    if node.spaces:
-        longest = _longest_space(node)
-        return _find(node, lambda cells: cells.name == SPACE and cells.chains == longest, _nowhere, spaces)
-    return _find(node, _never, _middle_stitch, spaces)
+    return _find(node, lambda cells: cells.name == SPACE and cells.chains == longest, _nowhere, measure)
 
 
-def _first_space(group: Block) -> int | None:
-    if not group.spaces:
-        return None
-    before = 0
+def _inner_space(group: Block, chains: int, measure: Measure) -> int | None:
+    before = stitches = 0
     for item in group.items:
-        if item.name == SPACE:
-            return before
-        before += item.count
-    return before
+        if type(item) is Cells and item.name == SPACE and item.chains == chains:
+            return before if 0 < stitches < group.stitches else None
+        before += measure(item)
+        stitches += sizes_of(item)[0]
+    return None
 
 
-def _middle_stitch(group: Block) -> int | None:
-    return (group.stitches - 1) // 2 if group.stitches >= 3 else None
+def _middle_stitch(group: Block, measure: Measure) -> int | None:
+    if group.stitches < 3:
+        return None
+    return max(sum(measure(item) for item in group.items) - 1, 0) // 2
 
 
-def _longest_space(node: Node) -> int:
-    longest = 0
-    while node.item is not None:
-        longest = max(longest, _longest(node.item))
-        node = node.next
-    return longest
+def _longest_in(edge: Edge) -> int:
+    return max((_longest(item) for item in edge), default=0)
 
 
 def _longest(item: EdgeItem) -> int:
@@ -85,35 +133,30 @@ def _longest(item: EdgeItem) -> int:
     return item.chains if item.name == SPACE else 0
 
 
-def _find(node: Node, match: Match, in_group: GroupPlace, spaces: int) -> int | None:
+def _find(node: Node, match: Match, in_group: GroupPlace, measure: Measure) -> int | None:
     before = 0
     while node.item is not None:
-        found = _find_in(node.item, match, in_group, spaces)
+        found = _find_in(node.item, match, in_group, measure)
         if found is not None:
             return before + found
-        before += _places(node.item, spaces)
+        before += measure(node.item)
         node = node.next
     return None
 
 
-def _places(item: EdgeItem, spaces: int) -> int:
-    sums = sizes_of(item)
-    return sums[0] + (sums[spaces] if spaces else 0)
-
-
-def _find_in(item: EdgeItem, match: Match, in_group: GroupPlace, spaces: int) -> int | None:
+def _find_in(item: EdgeItem, match: Match, in_group: GroupPlace, measure: Measure) -> int | None:
     if type(item) is not Block:
         return 0 if match(item) else None  # type: ignore[arg-type]  # Cells, by the test above
     if item.group:
-        found = in_group(item)
+        found = in_group(item, measure)
         if found is not None:
             return found
     before = 0
     for inner in item.items:
-        found = _find_in(inner, match, in_group, spaces)
+        found = _find_in(inner, match, in_group, measure)
         if found is not None:
             return before + found
-        before += _places(inner, spaces)
+        before += measure(inner)
     return None
 
 

@@ -11,12 +11,13 @@ from craft.fabric.ends import join, rotate, skip, turn, unworked
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Block, Cells, Edge, Fault, Misfit, SizedRound
+from craft.fabric.places import turn_to_loops
 from craft.fabric.repeats import work_repeat
 from craft.fabric.shaping import evenly
 from craft.fabric.starts import seek_start
 from craft.fabric.steps import as_round, colour, group, nothing, only_sizes, unread, work
 from craft.fabric.tally import by_colour, by_kind, tally
-from craft.fabric.walk import WAYS, run
+from craft.fabric.walk import WAYS, first_stitch_ahead, run
 from craft.notation.tree import (
     AsRound,
     Chain,
@@ -27,6 +28,7 @@ from craft.notation.tree import (
     How,
     Join,
     Kind,
+    Loops,
     Marker,
     OnlySizes,
     Remark,
@@ -122,6 +124,9 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     try:
         if below.moved is not None:
             seek_start(hand, below.moved)
+        found = first_stitch_ahead(steps)
+        if found is not None and found[1].loops is Loops.UNWORKED:
+            turn_to_loops(hand, found[1])
         if below.carried and _no_chain_first(steps):
             start_carried(hand, below.carried, below.carried_counts)
         run(hand, steps)

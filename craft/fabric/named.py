@@ -23,7 +23,7 @@ from craft.fabric.kinds import (
     match_kind,
     match_space,
 )
-from craft.fabric.landmarks import count_groups, has_group, stitches_before, take_groups, take_in_group
+from craft.fabric.landmarks import count_groups, has_group, places, places_before, take_groups, take_in_group
 from craft.fabric.model import Cells, Fault
 from craft.fabric.using import (
     inner,
@@ -91,7 +91,7 @@ def first_places(hand: Hand, place: Place, uses: int) -> int:  # noqa: PLR0911 -
     return next_places(hand, place, uses)
 
 
-def last_places(hand: Hand, place: Place, uses: int) -> int:
+def last_places(hand: Hand, place: Place, uses: int) -> int:  # noqa: PLR0911 - a list of cases
     number = number_of(hand, place)
     if not number:
         return 0
@@ -135,7 +135,7 @@ def _behind_spaces(node: Node, number: int) -> int:
     if node.spaces < number:
         return 0
     at, _, _ = take_matching(node, node.spaces - number, match_space(None))
-    before = stitches_before(at, "ch-sp", None)
+    before = places_before(at, "ch-sp", places(0))
     return at.stitches - (before or 0)
 
 
@@ -146,19 +146,22 @@ def same_place(hand: Hand, place: Place, uses: int) -> int:
         hand.standing = False
         hand.at_place = True
         return number
-    if not hand.at_place:
+    if not hand.at_place or _stands_beside_space(hand, place):
         _take_here(hand, place)
-    elif is_space(place.what) and _chain_stands_beside(hand):
-        use(hand, Place(How.NEXT, what="ch-sp", span=place.span), 1, 1)
     return number
 
 
-def _chain_stands_beside(hand: Hand) -> bool:
-    """As in "join to first sc. Ch 3, 2 dc in same sp": the space is the next one, though no words bring
-    the hook there.
-    """
-    fresh = hand.fresh_chain and not hand.used_spaces and hand.standing_at is None
-    return fresh and hand.kind is Kind.ROUND and hand.node is not OPEN and hand.node.spaces > 0
+def _stands_beside_space(hand: Hand, place: Place) -> bool:
+    """As in "Ch 2, sc in same sp" where the round below closed in a stitch: the chain stands there."""
+    return (
+        is_space(place.what)
+        and hand.kind is Kind.ROUND
+        and hand.fresh_chain
+        and not hand.used_spaces
+        and hand.below.moved is None
+        and type(hand.node.item) is Cells
+        and hand.node.item.name == SPACE
+    )
 
 
 def _take_here(hand: Hand, place: Place) -> None:
@@ -226,7 +229,7 @@ def named_places(hand: Hand, place: Place, uses: int) -> int:
 
 def _corner(hand: Hand, place: Place) -> int:
     """A corner's chain space, or the middle stitch of its group; else the next stitch."""
-    before = stitches_before(hand.node, "corner", None)
+    before = places_before(hand.node, "corner", places(0), hand.below.edge)
     if before is not None and hand.node.spaces:
         node, _ = take(hand.node, before)
         item = node.item

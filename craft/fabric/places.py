@@ -22,9 +22,10 @@ from craft.fabric.using import (
     number_of,
     use,
 )
+from craft.fabric.walk import goes_between
 from craft.notation.tree import How, Kind, Loops, Place
 
-__all__ = ["FREE", "claim"]
+__all__ = ["FREE", "claim", "turn_to_loops"]
 
 FREE = -1  # key of the loops left free last, in `Hand.older`
 
@@ -35,9 +36,9 @@ def claim(hand: Hand, place: Place, uses: int = 1) -> int:
     `uses`: places that one such stitch takes up. 0: the size leaves the step out.
     """
     if place.loops is not Loops.BOTH:
-        _turn_to_loops(hand, place)
+        turn_to_loops(hand, place)
     skipped, hand.just_skipped = hand.just_skipped, False
-    if place.what == "gap":
+    if place.what == "gap" or (place.what == "sp" and not hand.node.spaces and goes_between(hand)):
         return _gap(hand, place, uses, after_skip=skipped)
     if place.below and place.number is not None and place.how not in {How.SAME, How.RING, How.ENDS}:
         below = Place(
@@ -58,8 +59,10 @@ def _gap(hand: Hand, place: Place, uses: int, *, after_skip: bool) -> int:
     if place.number is None:
         hand.fixed = False
     if after_skip or place.how is How.SAME:
-        hand.at_place = True
+        hand.at_place, hand.standing = True, False
         return number_of(hand, place)
+    if place.how is How.FIRST and hand.fresh_chain and hand.at_place:
+        return number_of(hand, place)  # behind the stitch that the starting chain stands on
     each = place.chains or hand.ask(("gap", 0), 1)
     if place.number is None:
         return use(hand, Place(How.NEXT, span=place.span), hand.node.stitches // each, each)
@@ -100,7 +103,8 @@ def row_ends(hand: Hand, place: Place, uses: int) -> int:
     return number_of(hand, place)
 
 
-def _turn_to_loops(hand: Hand, place: Place) -> None:
+def turn_to_loops(hand: Hand, place: Place) -> None:
+    """Go to the loops that the place names: the underside of the chain, or those left free before."""
     if place.loops is Loops.OTHER_SIDE:
         if hand.underside:
             go_to_other_side(hand)

@@ -42,7 +42,9 @@ def choose(
     choice = Choice(rows, belows, dict(prior))
     tried: set[Question] = set()
     while not _perfect(choice.rows) and len(tried) < MOST_QUESTIONS:
-        question = next((q for q in _asked(choice.rows) if q not in tried), None)
+        # the chains skipped first: what they count for shows apart from the turning chains of the rows behind
+        asked = sorted(_asked(choice.rows), key=lambda one: one[0] != "skipped")
+        question = next((q for q in asked if q not in tried), None)
         if question is None:
             break
         tried.add(question)
@@ -124,11 +126,7 @@ def words(question: Question, answer: int) -> str:  # noqa: PLR0911 - a list of 
             else f"the starting ch {number} does not count as a stitch"
         )
     if kind == "skipped":
-        return (
-            f"the {number} chains skipped count as a stitch"
-            if answer
-            else f"the {number} chains skipped do not count as a stitch"
-        )
+        return "" if answer else f"the {number} chains skipped at the start do not count as a stitch"
     if kind == "more":
         return "“N times” after a star means N more" if answer else "“N times” after a star means N in all"
     if kind == "swap":

@@ -11,10 +11,10 @@ from typing import NamedTuple
 from craft.fabric.demand import Demand, demand_after, demand_of
 from craft.fabric.edge import END, OPEN, Node, after_passes, block, lay, lay_all, sizes_of, steps_between
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
-from craft.fabric.landmarks import stitches_before
+from craft.fabric.landmarks import places, places_before
 from craft.fabric.model import Edge, EdgeItem, Fault, Passes, Stroke, Wrought
 from craft.fabric.using import go_to_other_side
-from craft.fabric.walk import run
+from craft.fabric.walk import run, run_inline
 from craft.notation.tree import Group, Kind, Repeat, Step, Work
 
 __all__ = ["work_repeat"]
@@ -85,7 +85,7 @@ def _so_many(hand: Hand, step: Repeat, number: int) -> None:
         hand.lack_repeat = _pass_sizes(made[0], at, full)
     _lay_made(hand, made)
     if tail:
-        run(hand, tail[1])
+        run_inline(hand, tail[1])
 
 
 def _tail_of_many(hand: Hand, step: Repeat, number: int) -> tuple[str, Sequence[Step]] | None:
@@ -204,7 +204,7 @@ def _goals(hand: Hand, step: Repeat) -> list[Goal]:
         if after.whole and any(after[:2]) and all(after[:2] != one[:2] for one in limits):
             limits.append(after)
     elif times.until_what is not None:
-        before = stitches_before(hand.node, times.until_what, None)
+        before = places_before(hand.node, times.until_what, places(0), hand.below.edge)
         if before is None:
             raise CannotCount(f"where the {times.until_what} lies is not known", step.span)
         limits = [Demand(hand.node.stitches - before, 0)]
@@ -243,12 +243,16 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
     flags = hand.used_stitches, hand.used_spaces
     hand.used_stitches = hand.used_spaces = False
     made: list[Made] = []
+    start = hand.node.stitches
     _run_out(hand, step, stitches, spaces, made)
     over_stitches = hand.node.stitches - stitches if hand.used_stitches else 0
     over_spaces = hand.node.spaces - spaces if hand.used_spaces else 0
     if not hand.used_stitches and not hand.used_spaces:
         over_stitches, over_spaces = hand.node.stitches - stitches, 0
     over = over_stitches - hand.tolerated if over_stitches > 0 else over_stitches
+    if 0 < over <= _passed_in_silence(start - hand.node.stitches, made):
+        hand.tolerated += over  # as many as each pass leaves on its way lie in front of the first place
+        over = 0
     exact = over <= 0 and (over_stitches >= 0 or not hand.used_stitches) and over_spaces == 0
     if not exact and last:
         _partial(hand, step, stitches, over_stitches or over_spaces, made)
@@ -256,9 +260,19 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
     hand.used_spaces |= flags[1]
     if exact or last:
         _lay_made(hand, made)
-        run(hand, goal.tail)
+        run_inline(hand, goal.tail)
         hand.tolerated += goal.leaves
     return exact
+
+
+def _passed_in_silence(consumed: int, made: Sequence[Made]) -> int:
+    """Stitches that each pass went over without a word on its way to a place of the kind named."""
+    passes = sum(one.times for one in made)
+    if not passes or any(type(stroke) is Passes for one in made for stroke in one.strokes):
+        return 0
+    named = sum(one.times * sum(stroke[1] * stroke[3] for stroke in one.strokes) for one in made)
+    silent, rest = divmod(consumed - named, passes)
+    return silent if silent > 0 and not rest else 0
 
 
 def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Made]) -> None:

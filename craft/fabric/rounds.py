@@ -28,6 +28,8 @@ __all__ = ["Planned", "plan"]
 
 MOST_ROUNDS = 2_000  # of one line; what lies beyond is one entry with its number of rounds
 IN_PATTERN = Stitch("in pattern")
+_ROUND_WORDS = frozenset(("row", "rows", "rnd", "rnds", "round", "rounds"))
+_SHORT = {"inc": "increase", "dec": "decrease", "beg": "beginning"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +40,8 @@ class Planned:
     `source`: the line that they come from, if it is another. `repeats`: 1, None for an open number.
     `last`: the sizes whose last round of the line this is: the printed count is for it. `sizes`: positions
     that have the round, () for all. `target`: count at which an open repeat ends. `why`: what is missing.
-    `at_left`: the line begins by joining yarn to stitches left unworked. `after_cut`: the yarn was cut before it.
+    `at_left`: the line begins by joining yarn to stitches left unworked. `after_cut`: the yarn was cut
+    before it.
     """
 
     line: Line
@@ -61,7 +64,7 @@ class _Plan:
     parts: Mapping[str, Sequence[Line]]
     before: Sequence[Planned] = ()
     done: list[Planned] = field(default_factory=list)
-    by_number: dict[int, Line] = field(default_factory=dict)
+    by_number: dict[int, list[Line]] = field(default_factory=dict)
     rules: list[Line] = field(default_factory=list)
     last_number: int = 0
 
@@ -122,7 +125,8 @@ def _line(state: _Plan, line: Line) -> None:
         start, _step = label.every
         state.rules.append(line)
         for number in label.numbers or (start,):
-            state.by_number.setdefault(number, line)
+            if number not in state.by_number:
+                state.by_number[number] = [line]
         if start != state.last_number + 1:
             return
         _emit(state, line, list(label.numbers or (start,)))
@@ -188,7 +192,7 @@ def _emit(state: _Plan, line: Line, numbers: Sequence[int | None], source: Line 
     steps = line.steps if source is None else source.steps
     for index, number in enumerate(numbers[:MOST_ROUNDS]):
         if number is not None:
-            state.by_number[number] = source or line
+            _remember(state, number, source or line)
             state.last_number = number
         last = index == len(numbers) - 1
         state.done.append(
@@ -216,11 +220,17 @@ def _shorten(state: _Plan, numbers: Sequence[int | None]) -> None:
 
 
 def _as_round(steps: Sequence[Step]) -> AsRound | None:
-    for step in steps:
-        if isinstance(step, AsRound):
-            return step
-        if isinstance(step, Repeat) and len(step.steps) == 1 and isinstance(step.steps[0], AsRound):
-            return replace(step.steps[0], times=step.times)  # "[rep rows 3-6] 5 times"
+    """The reference of a line: to rows ("Keeping pat, rep last 2 rows"), else "in pattern"."""
+    found = [one for step in steps if (one := _reference(step)) is not None]
+    named = (one for one in found if one.numbers or one.last or one.part is not None)
+    return next(named, found[0] if found else None)
+
+
+def _reference(step: Step) -> AsRound | None:
+    if isinstance(step, AsRound):
+        return step
+    if isinstance(step, Repeat) and len(step.steps) == 1 and isinstance(step.steps[0], AsRound):
+        return replace(step.steps[0], times=step.times)  # "[rep rows 3-6] 5 times"
     return None
 
 
@@ -252,7 +262,10 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
         if len(done) < as_round.last:
             return []
         return [planned.source or planned.line for planned in done]
-    known: Mapping[int, Line] = state.by_number
+    known: Mapping[int, Line] = {}
+    named = _named(state, as_round)
+    if named is not None:
+        return [named]
     if as_round.part is not None:
         other = _copied(state, as_round) or _part(state, as_round.part)
         if other:
@@ -261,19 +274,60 @@ def _sources(state: _Plan, as_round: AsRound, line: Line) -> list[Line]:
                 same = [known[number] for number in line.label.numbers if number in known]
                 return same or list(other)
     found = [
-        known.get(number) or _rule_for(state, number) or _earlier(state, number)
+        known.get(number)
+        or _recall(state, number, line.label.sizes)
+        or _rule_for(state, number)
+        or _earlier(state, number, line.label.sizes)
         for number in as_round.numbers
     ]
     return [one for one in found if one is not None] if all(found) else []
+
+
+def _named(state: _Plan, as_round: AsRound) -> Line | None:
+    """The last line labelled so: "Repeat Increase Row", "Rep Dec Row 2"."""
+    words = (as_round.part or "").lower().split()
+    if len(words) < 2 or words[-1] not in _ROUND_WORDS:
+        return None
+    name = _in_full(words[:-1])
+    for planned in (*reversed(state.done), *reversed(state.before)):
+        label = planned.line.label
+        if label.word is None or planned.source is not None or _in_full(label.word.split()) != name:
+            continue
+        if not as_round.numbers or as_round.numbers[0] in label.numbers:
+            return planned.line
+    return None
+
+
+def _in_full(words: Sequence[str]) -> list[str]:
+    return [_SHORT.get(word, word) for word in words]
+
+
+def _remember(state: _Plan, number: int, line: Line) -> None:
+    """The latest line of a number comes first."""
+    state.by_number.setdefault(number, []).insert(0, line)
+
+
+def _recall(state: _Plan, number: int, sizes: tuple[int, ...]) -> Line | None:
+    """The round of that number."""
+    return _of_sizes(state.by_number.get(number, []), sizes)
+
+
+def _of_sizes(lines: Sequence[Line], sizes: tuple[int, ...]) -> Line | None:
+    """The first of the lines that is of the sizes asked for, where each size has one of its own."""
+    for line in lines:
+        if not sizes or not line.label.sizes or not set(sizes).isdisjoint(line.label.sizes):
+            return line
+    return lines[0] if lines else None
 
 
 def _rule_for(state: _Plan, number: int) -> Line | None:
     return next((rule for rule in reversed(state.rules) if _rules(rule, number)), None)
 
 
-def _earlier(state: _Plan, number: int) -> Line | None:
+def _earlier(state: _Plan, number: int, sizes: tuple[int, ...]) -> Line | None:
     """A round of that number in the part before."""
-    return next((p.source or p.line for p in reversed(state.before) if p.number == number), None)
+    found = [planned.source or planned.line for planned in reversed(state.before) if planned.number == number]
+    return _of_sizes(found, sizes)
 
 
 def _copied(state: _Plan, as_round: AsRound) -> Sequence[Line]:
@@ -330,7 +384,7 @@ def _emit_numbered(state: _Plan, line: Line, sources: Sequence[Line]) -> None:
             )
         )  # fmt: skip
         if number is not None:
-            state.by_number[number] = source
+            _remember(state, number, source)
             state.last_number = number
     if len(numbers) > MOST_ROUNDS:
         _shorten(state, numbers)
@@ -341,7 +395,7 @@ def _resolved(state: _Plan, line: Line, depth: int) -> Line:
     as_round = _as_round(line.steps)
     if as_round is None or depth > 6 or len(as_round.numbers) != 1:
         return line
-    found = state.by_number.get(as_round.numbers[0])
+    found = _recall(state, as_round.numbers[0], line.label.sizes)
     return line if found is None or found is line else _resolved(state, found, depth + 1)
 
 
@@ -386,7 +440,12 @@ def _emit_in_pattern(
 ) -> None:
     """As in "As established": one stitch in each, the number kept, but for the shaping named."""
     each = Work(IN_PATTERN, (1,), Place(How.EACH, None, span=as_round.span), as_round.span, "in pattern")
-    steps = tuple(each if step is as_round else step for step in line.steps)
+    told = [step for step in line.steps if not isinstance(step, AsRound) or step is as_round]
+    if any(isinstance(step, Evenly) and step.total is not None for step in told):
+        steps = tuple(step for step in told if step is not as_round)  # worked until there are so many
+    else:
+        steps = tuple(each if step is as_round else step for step in told)
+    until = any(isinstance(step, AsRound) and step.until is not None for step in line.steps)
     numbers = _numbers(state, line)
     for index, number in enumerate(numbers):
         if number is not None:
@@ -394,16 +453,21 @@ def _emit_in_pattern(
         state.done.append(
             Planned(
                 line, line.label.kind, number, (steps,),
-                repeats=1 if line.label.numbers or as_round.until is None else None,
+                repeats=1 if line.label.numbers or not until else None,
                 sizes=_sizes_of(state, line, number, index),
             )
         )  # fmt: skip
 
 
+def _only_in_pattern(step: Step) -> bool:
+    return isinstance(step, AsRound) and not (step.numbers or step.last or step.part)
+
+
 def _emit_mixed(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[Line]) -> None:
     """As in "As row 2 to last 3 sts, ...": the other row's steps, then those given."""
     source = _resolved(state, sources[-1], 0)
-    steps = tuple(inner for step in line.steps for inner in (source.steps if step is as_round else (step,)))
+    told = [step for step in line.steps if step is as_round or not _only_in_pattern(step)]
+    steps = tuple(inner for step in told for inner in (source.steps if step is as_round else (step,)))
     _emit(state, replace(line, steps=steps), _numbers(state, line))
     for index in range(len(state.done) - 1, -1, -1):
         if state.done[index].line.line_number != line.line_number:

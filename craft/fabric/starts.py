@@ -14,10 +14,8 @@ from craft.fabric.edge import (
     take_matching,
 )
 from craft.fabric.hand import Hand
-from craft.fabric.kinds import (
-    is_space,
-)
-from craft.fabric.model import Block, Cells
+from craft.fabric.landmarks import is_landmark_space
+from craft.fabric.model import Block, Cells, EdgeItem
 from craft.fabric.using import (
     match_of,
     number_of,
@@ -34,7 +32,7 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
     `slipped`: by slip stitches, which in a row take their places off.
     """
     before = hand.node
-    if place.until is not None and (is_space(place.until) or place.until == "corner"):
+    if place.until is not None and (is_landmark_space(place.until) or place.until == "corner"):
         place = Place(How.NEXT, what="ch-sp", span=place.span)
     if before is OPEN or place.how in {How.ENDS, How.RING}:
         hand.standing = True
@@ -45,6 +43,8 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
         place = Place(How.NEXT, what="ch-sp", span=place.span)  # along the chain to the middle of a loop
     match = match_of(hand, place)
     number = max(number_of(hand, place), 1)
+    if place.how is How.LAST and number == 1 and hand.kind is Kind.ROUND:
+        before = hand.node = _from_the_last(before, match)
     if match is None:
         after, _ = take(before, number)
     else:
@@ -63,6 +63,23 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
     hand.node = after
     joined = hand.kind is Kind.ROUND or not slipped
     hand.standing_at = Node(_single(at, match), after) if joined else None
+
+
+def _from_the_last(node: Node, match: Match | None) -> Node:
+    """A round taken up at its last place of a kind: that place, what lies behind it, then the rest."""
+    items = list(edge_of(node))
+    behind: list[EdgeItem] = []
+    while items:
+        item = items.pop()
+        if item.count > 1:
+            items.append(item._replace(count=item.count - 1))
+        if isinstance(item, Block):
+            items.extend(item.items)
+        elif match(item) if match is not None else item.name != SPACE:
+            return node_of((item._replace(count=1), *reversed(behind), *items))
+        else:
+            behind.append(item._replace(count=1))
+    return node
 
 
 def _single(node: Node, match: Match | None) -> Cells:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from craft.fabric.chains import hook_work, starting_chain_in_group
-from craft.fabric.edge import CHAIN, SPACE, block, lay_all
+from craft.fabric.edge import CHAIN, OPEN, SPACE, Node, block, head, lay_all
 from craft.fabric.ends import close_with, closes
 from craft.fabric.hand import CannotCount, Hand, pick
 from craft.fabric.model import Block, Cells, EdgeItem, Passes, Stroke
@@ -50,7 +50,10 @@ def _work_places(hand: Hand, step: Work, each: int) -> None:
     if place.how is How.HOOK or _counts_from_hook(hand, place):
         times = hook_work(hand, place, stitch, each)
     else:
+        before = hand.node
         each, place, times = _claimed(hand, step, each)
+        if stitch.name == "in pattern" and not stitch.tally and _as_below(hand, before, each, times):
+            return
     uses = 0 if place.how in _NO_NEW_PLACE else stitch.uses
     uses += sum(further.how not in _NO_NEW_PLACE for further in step.also)
     if hand.fresh_chain and times == 1 and each * stitch.makes >= 2 and place.how in {How.SAME, How.FIRST}:
@@ -67,6 +70,16 @@ def _counts_from_hook(hand: Hand, place: Place) -> bool:
     """As in "Sc in 2nd ch and each ch across", straight behind the foundation chain."""
     fresh = bool(hand.below.chain) and not hand.at_place and not hand.hook_chain and not hand.ring
     return fresh and place.what == CHAIN and place.ordinal is not None and place.ordinal <= 8
+
+
+def _as_below(hand: Hand, before: Node, each: int, times: int) -> bool:
+    """Rows on in pattern leave the spaces of lace where they were."""
+    if before is OPEN or each != 1 or not before.spaces or before.stitches - hand.node.stitches != times:
+        return False
+    lay_all(hand.out, head(before, hand.node))
+    hand.stroke("st", 1, 1, times)
+    _begun(hand)
+    return True
 
 
 def _claimed(hand: Hand, step: Work, each: int) -> tuple[int, Place, int]:

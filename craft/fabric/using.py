@@ -28,7 +28,7 @@ from craft.fabric.kinds import (
 )
 from craft.fabric.landmarks import has_group
 from craft.fabric.model import Block, Cells, Fault
-from craft.notation.tree import How, Kind, Place, Span
+from craft.notation.tree import How, Kind, Loops, Place, Span
 
 __all__ = [
     "chain_match",
@@ -159,12 +159,18 @@ def match_of(hand: Hand, place: Place, wanted: int = 1) -> Match | None:  # noqa
         node = node.next
         item = node.item
     number = count_matching(node, match)
+    if not number and hand.depth and hand.asked.get(("kind", 0)) and _lay_below(hand, match):
+        return match  # passing others over, the repeat has come to the last of them
     if not number or number == node.stitches:
         return None
     at_hand = item.count if type(item) is Cells and match(item) else 0
     if at_hand and (wanted <= at_hand or not hand.ask(("kind", 0), number * 4 <= node.stitches * 3)):
         return None
     return match
+
+
+def _lay_below(hand: Hand, match: Match) -> bool:
+    return count_matching(node_of(hand.below.edge), match) > 0
 
 
 def space_match(hand: Hand, place: Place) -> Match | None:
@@ -174,10 +180,15 @@ def space_match(hand: Hand, place: Place) -> Match | None:
         return match
     if node.spaces:
         if place.chains is not None:
+            in_a_pass = hand.depth and hand.used_spaces and (node.spaces > 1 or hand.kind is Kind.ROUND)
+            if in_a_pass and _lay_below(hand, match):
+                return match  # none of that length is left for a further pass; a row may end in another
             hand.misfit(Fault.MISSING_PLACE, 0, place.span)
         return match_space(None)
-    if hand.standing or node is END or (hand.used_spaces and hand.depth):
-        return match  # in a repeat that has used them up there are too few, not none
+    if hand.standing or node is END or (hand.depth and hand.used_spaces):
+        return match  # in a pass of a repeat it is the end that has come
+    if place.what == "loop" and place.loops is Loops.UNWORKED:
+        return None  # the loop of a stitch
     if (place.what == "ch-sp" or place.chains) and not any(
         name.fault is Fault.MISSING_PLACE for name in hand.misfits
     ):

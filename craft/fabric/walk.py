@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
+from craft.fabric.edge import sizes_of
 from craft.fabric.hand import Hand
 from craft.notation.tree import (
     Chain,
@@ -20,7 +21,18 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["WAYS", "ahead", "first_stitch_ahead", "is_outermost", "next_making", "nothing_follows", "run"]
+__all__ = [
+    "WAYS",
+    "ahead",
+    "first_stitch_ahead",
+    "goes_between",
+    "hooks_back",
+    "is_outermost",
+    "next_making",
+    "nothing_follows",
+    "run",
+    "run_inline",
+]
 
 WAYS: dict[type, Callable[[Hand, Any], None]] = {}
 """How each kind of step is worked; filled by `craft.fabric.line`."""
@@ -38,6 +50,22 @@ def run(hand: Hand, steps: Sequence[Step]) -> None:
         if way is not None:  # the others are words that change no count
             way(hand, step)
     hand.rest = outer
+
+
+def run_inline(hand: Hand, steps: Sequence[Step]) -> None:
+    """Work the ending of a repeat as if its steps stood behind the repeat, in the sequence that holds it."""
+    if hand.rest is None or not steps:
+        run(hand, steps)
+        return
+    around, at, outer = here = hand.rest
+    joined = (*steps, *around[at + 1 :])
+    for index, step in enumerate(steps):
+        hand.spend()
+        hand.rest = (joined, index, outer)
+        way = WAYS.get(type(step))
+        if way is not None:
+            way(hand, step)
+    hand.rest = here
 
 
 def ahead(hand: Hand) -> Iterator[Step]:
@@ -80,6 +108,21 @@ def first_stitch_ahead(steps: Iterator[Step] | Sequence[Step]) -> tuple[Stitch, 
             if found is not None:
                 return found
     return None
+
+
+def goes_between(hand: Hand) -> bool:
+    """Whether the line works between stitches, so that its spaces are the gaps there: there are no others."""
+    no_others = not hand.used_spaces and not any(sizes_of(item)[1] for item in hand.below.edge)
+    return no_others and _gaps(hand.steps)
+
+
+def _gaps(steps: Sequence[Step]) -> bool:
+    return any(
+        step.place.what == "gap"
+        if isinstance(step, (Work, Group, Skip))
+        else isinstance(step, Repeat) and _gaps(step.steps)
+        for step in steps
+    )
 
 
 def hooks_back(step: Step | None) -> bool:

@@ -57,6 +57,7 @@ _NOT_BEFORE = wordset(
     "of rep repeat to in as from until and for at or through this each every end on per between work "
     "follow marked after before last same into with over sew by than see next"
 )
+_WHERE = wordset("loop loops side sides thicknesses layers front behind")
 _FULL_LINE = 0.86
 _NARROW = 110
 _HASH_LINES = 10
@@ -179,7 +180,7 @@ class _Layout:
     def _plain(self, a: int, b: int) -> None:
         """A line without label: goes on with the statement before, or begins one of its own."""
         if self.current is not None:
-            if self._goes_on(a, b):
+            if not self._rows_of_their_own(a, b) and self._goes_on(a, b):
                 self._scan(a, b)
                 return
             if self.current.what != "work":
@@ -208,6 +209,7 @@ class _Layout:
         ended = self.words[before] in {".", "!", ")", "]"}
         if (
             label_alone
+            or (first == "working" and self._says_where(a, b) and not self._finished(before))
             or (first in _STEP_WORDS and not self._finished(before))
             or not (ended or self.words[before] == ";")
         ):
@@ -218,6 +220,15 @@ class _Layout:
             return False
         length = self.raw.ends[before] - self.raw.starts[self.before[0]]
         return length + len(first) + 1 > self.width * _FULL_LINE
+
+    def _rows_of_their_own(self, a: int, b: int) -> bool:
+        """Such as "Work in dc until sleeve measures 18 ins" behind a sentence that has ended."""
+        statement = self.current
+        if statement is None or statement.what != "work" or self.words[a] not in _ROW_VERBS:
+            return False
+        before = self._word_before(a, statement.start)
+        label_alone = statement.label is not None and before < statement.label.end
+        return not label_alone and self.words[before] == "." and self._rows_soon(a, b)
 
     def _word_before(self, a: int, start: int) -> int:
         before = a - 1
@@ -235,7 +246,12 @@ class _Layout:
             return True
         if "off" in tail[-3:] or (tail[-1] in {")", "]"} and any(word.isdecimal() for word in tail)):
             return True
-        return len(tail) > 2 and tail[-1] == "." and tail[-3].isdecimal() and tail[-2] in _STATED
+        counted = len(tail) > 2 and (tail[-3].isdecimal() or tail[-3] in {")", "]"})
+        return counted and tail[-1] == "." and tail[-2] in _STATED
+
+    def _says_where(self, a: int, b: int) -> bool:
+        """Such as "Working in back loops only, ...", "Working along opposite side, ...": it goes on."""
+        return not _WHERE.isdisjoint(self.words[a + 1 : min(b, a + 7)])
 
     # ------------------------------------------------------------------ sentences inside a line
 

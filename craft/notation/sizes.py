@@ -153,7 +153,7 @@ def _rank(name: str) -> int:
     return _LADDER.index(plain) if plain in _LADDER else -1
 
 
-def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:
+def _from_marks(raw: Raw, count: int) -> tuple[str, ...]:  # noqa: PLR0911 - a list of cases
     """Names from "Sizes 2X and 3X only" marks: all of them, or steps of the usual ladder."""
     lists = [
         [plain for part in re.split(r",|\band\b|&", match[1]) if (plain := _plain(part))]

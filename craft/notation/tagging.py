@@ -137,10 +137,10 @@ class _Tagger:
             found = size_list(words, i, len(words))
             if found is not None and not self._count_follows(found[0], i + 1):
                 return self._put("num", self._spread(found[0]), i, found[1])
-        if self.sizes > 2 and words[i + 1 : i + 2] == [","] and i + 2 < len(words) and words[i + 2] in _OPEN:
-            found = size_list(words, i + 2, len(words))
-            if found is not None and len(found[0]) == self.sizes - 1:
-                return self._put("num", (value, *found[0]), i, found[1])  # a slip: "53, (56, 58, 61)"
+        elif self.sizes > 1 and i + 2 < len(words) and words[i + 1] == "," and words[i + 2] in _OPEN:
+            found = size_list(words, i + 2, len(words))  # "53, (56, 58, 61)"
+            if found is not None and len(found[0]) + 1 in {self.sizes, len(self.only)}:
+                return self._put("num", self._spread((value, *found[0])), i, found[1])
         return self._put("num", (value,), i, i + 1)
 
     def _count_follows(self, values: Numbers, i: int) -> bool:

@@ -71,7 +71,7 @@ ORDINAL_WORDS = {
 
 # kind -> phrases; the value of each is its own first word unless WORD_VALUES says otherwise
 KINDS: dict[str, str] = {
-    "in": "in|into|inside|on|onto|at|upon|inot|ino|in to",
+    "in": "in|into|back into|back in|inside|on|onto|at|upon|inot|ino|in to",
     "over": "over",
     "around": "around|round about|all around|all the way around|all round",
     "across": "across|accross|all across|along row",
@@ -185,7 +185,7 @@ KINDS: dict[str, str] = {
     "free loop": "free loop|free loops|unworked loop|unworked loops|unused loop|unused loops|free lp|"
     "free lps|remaining loops|remaining loop|rem loops|rem loop|remaining free loops|"
     "rem free loops|unused lps|remaining lps|rem lps|rem lp|rem free loop",
-    "omit": "loosely|now|the|an|very|your",
+    "omit": "single strand of|single strand|double strand of|loosely|now|the|an|very|your",
     "counts not": "does not count|do not count|doesn't count|not counted|don't count|does not counts|"
     "never counts|not counting|is not counted|are not counted|not count|not included",
 }

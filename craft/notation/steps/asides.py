@@ -10,12 +10,15 @@ from craft.notation.tree import (
     Chain,
     Colour,
     FastenOff,
+    Group,
     How,
+    Join,
     Loops,
     Marker,
     Numbers,
     Place,
     Remark,
+    Repeat,
     Rotate,
     Skip,
     Turn,
@@ -185,6 +188,11 @@ class AsideReader(ChainReader):
         if self.kinds[at] == "stitch" and value in {"beg", "beginning"}:
             self.i = at
             self.stitch_here(first, None)
+        elif self.kinds[first + 1 : first + 3] == ["in", "same"] and not any(
+            isinstance(step, Work | Group | Repeat) for step in self.out
+        ):
+            self.i = self.stop_from(first + 1)
+            self.out.append(Join(self.span(first), Place(How.SAME, span=self.span(first))))
         elif self.kinds[first + 1] in {"in", "with", "from"} or value in {"beginning", "begin", "starting"}:
             self.aside(first, self.stop_from(first + 1))
 
@@ -258,7 +266,10 @@ class AsideReader(ChainReader):
             return
         stop = self.stop_from(first + 1, PHRASE | {":"})
         inside = kinds[first + 1 : stop]
-        if self._other_side(inside):
+        if kinds[i] in {"rem", "unworked"} and after in _LOOPS:
+            self.loops = Loops.UNWORKED
+            self.aside(first, stop)
+        elif self._other_side(inside):
             self.i = stop
             self.out.append(Rotate(self.span(first)))
         elif inside and inside[0] in {"stitch", "num", "increase", "decrease"}:

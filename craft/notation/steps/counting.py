@@ -132,8 +132,8 @@ class CountReader(PlaceReader):
             elif kinds[self.i] == "last":
                 found = 0
             self.i += 1
-        if self.values[self.i] in {"worked", "made"}:
-            self.i += 1
+        if self.i > start + 1 and self.values[self.i] == "worked":
+            self.i += 1  # "on last row worked"
         if self.i == start + 1:
             self.i = start
         return found

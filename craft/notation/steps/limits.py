@@ -112,9 +112,7 @@ class LimitReader(DeterminerReader):
             return "same"
         if place.of in {"marked", "corner"}:
             return "marker" if place.of == "marked" else "corner"
-        if place.what == "ch-sp" and place.chains is not None:
-            return f"ch-{place.chains} sp"
-        return place.what
+        return f"ch-{place.chains} sp" if place.what == "ch-sp" and place.chains else place.what
 
     def of_what(self) -> None:
         """Pass over "of row", "of previous rnd", "of foundation ch"."""

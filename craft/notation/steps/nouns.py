@@ -69,7 +69,7 @@ class NounReader(Cursor):
             if self.values[at] in {"sp", "group", "loop"}:
                 what = str(self.values[at])
 
-    def number_noun(self) -> tuple[str | None, int | None]:
+    def number_noun(self) -> tuple[str | None, int | None]:  # noqa: PLR0911 - a list of cases
         """Such as "3-ch loop", "5-dc group", "3 ch sp"."""
         kinds = self.kinds
         start = self.i

@@ -180,7 +180,9 @@ class PlaceReader(LimitReader):
             if self.noun()[0] is None and second.how is None:
                 self.i = back
                 break
-        if outer is not None:
+        if outer is not None and outer.how is How.NEXT and found.how in {How.FIRST, How.LAST}:
+            found.number = ONE  # "in sp between first 2 dc"
+        elif outer is not None:
             found.how, found.number = outer.how, outer.number
         elif found.how is How.EACH or (
             found.how not in {How.FIRST, How.LAST, How.SAME} and kinds[self.i] in {"around", "across", "to"}

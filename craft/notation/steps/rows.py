@@ -31,7 +31,8 @@ _NUMBERED = frozenset(("ord", "num", "first"))
 _AFTER_JOINER = frozenset(("ord", "num", "row", "rnd", "and", "last", "first"))
 _PART_WORDS = frozenset(("pattern", "word", "this", "last", "first", "prev"))
 _ALONG_AN_EDGE = frozenset(("evenly", "side"))
-_ESTABLISHED = frozenset(("established", "set", "est"))
+_AS_SET = frozenset(("established", "set", "est", "before"))
+_NAME_KINDS = frozenset(("increase", "decrease", "word", "join", "picot", "-", "stitch"))
 _LONGEST_RANGE = 2000
 
 
@@ -118,6 +119,31 @@ class RowReader(AsideReader):
         until = self._until_when(times)
         numbers = tuple(rows.numbers)
         self.out.append(AsRound(numbers, self.span(first), rows.last, times, until, part, rows.by_size))
+
+    def named_round_at(self, at: int) -> int:
+        """Where "row" stands in "Increase Row", "Picot Joining Rnd"; 0 where no such name stands here."""
+        for i in range(at, at + 4):
+            if self.kinds[i] in {"row", "rnd"}:
+                return i if i > at else 0
+            if self.kinds[i] not in _NAME_KINDS:
+                return 0
+        return 0
+
+    def named_round(self, first: int, at: int) -> None:
+        """Such as "Repeat Increase Row", "Rep Decrease Row 1 for 2 (3) more times"."""
+        kinds = self.kinds
+        end = self.named_round_at(at)
+        part = self.words(at, end + 1)
+        self.i = end + 1
+        numbers: tuple[int, ...] = ()
+        if kinds[self.i] == "num" and kinds[self.i + 1] not in {"times", "more"}:
+            numbers = (self.number(self.i)[0] or 0,)
+            self.i += 1
+        if kinds[self.i] == "for" and kinds[self.i + 1] == "num":
+            self.i += 1
+        times = self.times(bracket=False)
+        until = self._until_when(times)
+        self.out.append(AsRound(numbers, self.span(first), 0, times, until, part))
 
     def _for_rows(self, rows: _Rows) -> Times | None:
         """Such as "for 9 more times", "for 9 rnds more" when one round is repeated."""
@@ -231,8 +257,7 @@ class RowReader(AsideReader):
         kinds = self.kinds
         first = self.i
         self.i += 1
-        if kinds[self.i] == "as" and self.values[self.i + 1] in _ESTABLISHED:
-            self.i += 2
+        self._as_established()
         places = self.where()
         if places:
             self._work_in_pattern(first, places, "in pattern")
@@ -257,6 +282,11 @@ class RowReader(AsideReader):
     def _bare_stitches(self, number: int) -> bool:
         """Whether "18 sts" stands at the number, with no place behind it."""
         return self.values[number + 1] == "st" and self.kinds[number + 2] in PHRASE
+
+    def _as_established(self) -> None:
+        """Pass over "as established", "as set" behind the pattern."""
+        if self.kinds[self.i] == "as" and self.values[self.i + 1] in _AS_SET:
+            self.i += 2
 
     def _work_in_pattern(self, first: int, places: list[Place], written: str) -> None:
         span = self.span(first)
@@ -329,4 +359,10 @@ class RowReader(AsideReader):
                 return
             if self.kinds[j] in PHRASE:
                 break
+        if self.kinds[first + 1] in {"around", "across", "to"}:
+            self.i = first + 1
+            places = self.where()
+            if places:  # "continue across to last 2 sts"
+                self._work_in_pattern(first, places, "in pattern")
+                return
         self.rest_of_sentence(first)

@@ -160,6 +160,8 @@ class StarReader(BracketReader):
         elif kinds[j] in _ROW_HEADS or (kinds[j] == "each" and kinds[j + 1] in {"row", "rnd"}):
             self.i = j
             self.as_round(first)
+        elif self.named_round_at(j):
+            self.named_round(first, j)
         else:
             self.i = first + 1
             while kinds[self.i] in {"pattern", "from"}:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from craft.notation.steps.counting import CountReader
-from craft.notation.tree import Times
+from craft.notation.tree import Numbers, Times
 
 __all__ = ["TimesReader"]
 
@@ -24,6 +24,9 @@ class TimesReader(CountReader):
             self.i += 1
         if kinds[self.i] == "rep" and kinds[self.i + 1] in {"num", "multi", "around", "across", "to"}:
             self.i += 1
+        fenced = kinds[self.i : self.i + 3] == ["(", "num", ")"] and kinds[self.i + 3] in {"times", "more"}
+        if fenced:  # "[5 (5, 7)] times more"
+            return self._fenced(start, unsaid=False if bracket else None)
         kind = kinds[self.i]
         unsaid = False if bracket else None
         found: Times | None = None
@@ -36,6 +39,14 @@ class TimesReader(CountReader):
             found = Times((self.ordinal(self.i - 1),), more=self._more(unsaid))
         else:
             found = self._multiple(kind, bracket=bracket)
+        if found is None:
+            self.i = start
+        return found
+
+    def _fenced(self, start: int, *, unsaid: bool | None) -> Times | None:
+        number = self.number(self.i + 1)
+        self.i += 2
+        found = self._times_behind(number, unsaid)
         if found is None:
             self.i = start
         return found
@@ -62,8 +73,10 @@ class TimesReader(CountReader):
 
     def _number(self, unsaid: bool | None) -> Times | None:
         """Such as "5 times", "4 more times", "4 times more", "6 x", "6 times in all"."""
+        return self._times_behind(self.number(self.i), unsaid)
+
+    def _times_behind(self, number: Numbers, unsaid: bool | None) -> Times | None:
         kinds = self.kinds
-        number = self.number(self.i)
         self.i += 1
         if kinds[self.i] == "more":
             self.i += 2 if kinds[self.i + 1] == "times" else 1

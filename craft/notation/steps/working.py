@@ -8,7 +8,7 @@ from craft.notation.steps.cursor import PHRASE, SENTENCE
 from craft.notation.steps.places import PLACE_WORDS, PREPOSITIONS
 from craft.notation.steps.times import TimesReader
 from craft.notation.stitches import IN_PATTERN, Named, increase, together, unknown
-from craft.notation.tree import ONE, Evenly, How, Loops, Numbers, Place, Remark, Stitch, Unread, Work
+from craft.notation.tree import ONE, AsRound, Evenly, How, Loops, Numbers, Place, Remark, Stitch, Unread, Work
 from craft.notation.words import wordset
 
 __all__ = ["SLIP", "WorkReader"]
@@ -38,7 +38,7 @@ class WorkReader(TimesReader):
 
     # ------------------------------------------------------------------ number first
 
-    def on_number(self) -> None:
+    def on_number(self) -> None:  # noqa: C901 - a list of cases
         """Such as "3 sc", "5-dc cluster", "2 sc tog", "5 inc", "4 reverse sts in next sp"."""
         kinds = self.kinds
         first = self.i
@@ -47,7 +47,7 @@ class WorkReader(TimesReader):
         if self._some_counted(first):
             self.rest_of_sentence(first)
             return
-        if self._cluster_of_several(first):
+        if self._cluster_of_several(first) or self._evenly_spaced(first):
             return
         if following in {"-", "x", "more"} and kinds[first + 2] in {"stitch", "increase", "decrease"}:
             self.i += 1
@@ -78,6 +78,17 @@ class WorkReader(TimesReader):
         behind = first + 2
         into = kinds[behind] in {"in", "over"} and self.values[behind] != "on"
         return kinds[first + 1] in {"stitch", "noun"} and not into and kinds[behind] not in PHRASE
+
+    def _evenly_spaced(self, first: int) -> bool:
+        """Such as "(working) 14 evenly spaced increases"."""
+        kind = self.kinds[first + 2]
+        if self.kinds[first + 1] != "evenly" or kind not in {"increase", "decrease"}:
+            return False
+        self.i += 3
+        sign = 1 if kind == "increase" else -1
+        change = tuple(None if n is None else sign * n for n in self.number(first))
+        self.out.append(Evenly(change, self.span(first)))
+        return True
 
     def _cluster_of_several(self, first: int) -> bool:
         """Such as "3-dc cluster in next st": one cluster."""
@@ -336,7 +347,9 @@ class WorkReader(TimesReader):
                 self.work(first, named, self.number(self.i - 2))
                 return
             number = self.number(self.i)
-            self.i += 2 if kinds[self.i + 1] == "noun" else 1
+            follows = kinds[self.i + 2]
+            named_by = kinds[self.i + 1] == "stitch" and follows in {"each", "evenly", "per", "in"}
+            self.i += 2 if kinds[self.i + 1] == "noun" or named_by else 1
             if self._shaping_sentence(first, number, up=up):
                 return
         elif number is not None and self._shaping_sentence(first, number, up=up):
@@ -387,6 +400,21 @@ class WorkReader(TimesReader):
         self.i = stop
         return True
 
+    def _until_so_many(self, first: int) -> bool:
+        """Such as "(inc 8 sc every rnd) until there are 96 sc": rows of an open number, up to a count."""
+        kinds = self.kinds
+        stop = self.stop_from(self.i, frozenset((".", ";", "", "--")))
+        for at in range(self.i, stop):
+            if kinds[at] != "until":
+                continue
+            for number in range(at + 1, min(at + 5, stop)):
+                if kinds[number] == "num" and kinds[number + 1] in {"stitch", "noun"}:
+                    self.i = stop
+                    self.out.append(Evenly(None, self.span(first), self.number(number)))
+                    self.out.append(AsRound((), self.span(at), until=self.words(at, stop)))
+                    return True
+        return False
+
     def _shaping_sentence(self, first: int, amount: Numbers, *, up: bool) -> bool:
         """Such as "inc 6 evenly around", "dec 1 st at each end of row"."""
         kinds = self.kinds
@@ -415,6 +443,8 @@ class WorkReader(TimesReader):
             self.i += 1
         elif kind in {"per", "each"} and following in {"row", "rnd"}:
             self.i += 2
+            if self._until_so_many(first):
+                return True
         else:
             self.i = start
             return False

@@ -212,7 +212,7 @@ class TestRows:
             )
         )
         assert totals(fabric) == [23]
-        assert fabric.rounds[-1].reading == "the 3 chains skipped count as a stitch"
+        assert fabric.rounds[-1].reading == "the starting ch 3 counts as a stitch"
 
     def test_dc_rows_keep_their_count_with_the_turning_chain_worked_into(self) -> None:
         plain = row(
