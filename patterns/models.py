@@ -12,8 +12,12 @@ from django.core.validators import MaxValueValidator, MinValueValidator, RegexVa
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from patterns.reviews import models as review_models
 from workroom.media import widths_for
 from workroom.models import Terms
+
+DraftCopy = review_models.DraftCopy
+"""The rows of the reviews lie in a module of their own; Django looks for them from here."""
 
 ONE_SIZE = "one"
 """Key of the size of a pattern that comes in one size."""
