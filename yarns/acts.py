@@ -46,6 +46,7 @@ class Arrival:
     place_id: int | None = None
     supplier_id: int | None = None
     parcel_id: int | None = None
+    purchase_line_id: int | None = None
     price_paid_minor: int | None = None
     postage_share_minor: int = 0
     ownership: Ownership = Ownership.OURS
