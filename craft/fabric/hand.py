@@ -110,6 +110,7 @@ class Hand:
     __slots__ = (
         "answers",
         "asked",
+        "at_left",
         "at_place",
         "available",
         "behind",
@@ -249,6 +250,7 @@ class Hand:
         self.fresh_chain = False  # only a starting chain that counts has been made
         self.budget = STEP_BUDGET
         self.older: Mapping[int, Edge] = {}
+        self.at_left = False  # the line begins on stitches left unworked before
 
     # ------------------------------------------------------------------------------ readings
 
@@ -293,6 +295,14 @@ class Hand:
         self.budget -= 1
         if self.budget < 0:
             raise CannotCount("the line is too long to follow")
+
+    # ------------------------------------------------------------------------------ watching
+
+    def onto(self, what: str, number: int = 0, start: int = 0) -> None:
+        """The hook goes on along another edge than that of the round below: told for the stitch graph."""
+
+    def wrapped(self, places: int) -> None:
+        """So many places that the hook has passed are met again at the end of the round: the same."""
 
     # ------------------------------------------------------------------------------ making
 
