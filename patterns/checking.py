@@ -13,12 +13,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-import craft.fabric
-import craft.notation
-import craft.techedit
 from craft.fabric.model import Fabric, Verdict, WorkedRound
 from craft.notation.tree import Draft
+from craft.techedit.facts import Facts
 from craft.techedit.finding import Finding, Level
+from patterns.edited import edited
 from patterns.source import Place, Source
 
 __all__ = ["Checked", "Remark", "Rewrite", "RoundCount", "check", "line_words"]
@@ -94,11 +93,12 @@ class RoundCount:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A text with everything that was found in it. `draft` and `fabric` are None when it broke."""
+    """A text with everything that was found in it. `draft`, `fabric` and `facts` are None when it broke."""
 
     source: Source
     draft: Draft | None
     fabric: Fabric | None
+    facts: Facts | None = None
     remarks: tuple[Remark, ...] = ()
     rounds: tuple[RoundCount, ...] = ()
     unread: tuple[Place, ...] = ()
@@ -147,18 +147,18 @@ def line_words(line: str) -> str:
 
 
 def _checked(source: Source, terms: str, reasons: Iterable[tuple[str, str, str]]) -> Checked:
-    draft = craft.notation.read(source.whole, terms=terms)
-    fabric = craft.fabric.work(draft)
-    findings = craft.techedit.check(draft, fabric)
+    edit = edited(source, terms)
+    draft, fabric = edit.draft, edit.fabric
     lines = _Lines(source)
     aside = {(check_slug, words): reason for check_slug, words, reason in reasons}
     remarks = _told_apart(
-        _set_aside(_remark(finding, source, lines, draft.sizes), aside) for finding in findings
+        _set_aside(_remark(finding, source, lines, draft.sizes), aside) for finding in edit.findings
     )
     return Checked(
         source=source,
         draft=draft,
         fabric=fabric,
+        facts=edit.facts,
         remarks=remarks,
         rounds=_by_line(_count(worked, source, fabric) for worked in fabric.rounds),
         unread=tuple(source.place(unread.span) for unread in draft.unread),

@@ -137,7 +137,7 @@ def _made(left_out: set[str]) -> tuple[Group, ...]:
 def _omitted(checked: Checked) -> tuple[Omitted, ...]:
     if checked.draft is None or checked.fabric is None:
         return ()
-    not_made = craft.techedit.not_checked(checked.draft, checked.fabric)
+    not_made = craft.techedit.not_checked(checked.draft, checked.fabric, checked.facts)
     pairs = ((page_of(each.check), each.missing) for each in not_made)
     return tuple(Omitted(page, tuple(fact_words(need) for need in needs)) for page, needs in pairs if page)
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from craft.notation.tree import Draft, Line, Span
 from craft.techedit.facts.gauge import read_gauges
+from craft.techedit.facts.merged import merged
 from craft.techedit.facts.model import (
     Facts,
     Fibre,
@@ -34,6 +35,7 @@ __all__ = [
     "Notion",
     "YarnFact",
     "fact_slot",
+    "merged",
     "read_facts",
 ]
 

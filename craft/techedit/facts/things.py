@@ -112,13 +112,19 @@ def read_measures(text: str, span: Span, name: str) -> Iterator[Measure]:
             text, group[-1].span, lengths[index + len(group)].span
         ):
             group.append(lengths[index + len(group)])
-        start = lengths[index - 1].span.end if index else span.start
+        start = _behind(text, lengths[index - 1].span.end) if index else span.start
         yield Measure(
             _measure_name(text, start, group[0].span.start, group[-1].span.end) or name,
             Span(group[0].span.start, group[-1].span.end),
             tuple(group),
         )
         index += len(group)
+
+
+def _behind(text: str, end: int) -> int:
+    """Where the words about a measurement end: "wide" behind it is its own."""
+    word = _WIDE.match(text, end)
+    return word.end() if word else end
 
 
 def _measure_name(text: str, start: int, end: int, after: int) -> str:
