@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from yarns.views import book, catalogue, lots, receiving, shelf
+from yarns.views import book, catalogue, labels, lots, receiving, shelf, stocktakes
 
 app_name = "yarns"
 
@@ -36,6 +36,23 @@ urlpatterns = [
         receiving.parcel_take_back,
         name="parcel_take_back",
     ),
+    path("labels/", labels.labels, name="labels"),
+    path("stocktakes/", stocktakes.stocktakes, name="stocktakes"),
+    path("stocktake/<int:pk>/", stocktakes.stocktake, name="stocktake"),
+    path("stocktake/<int:pk>/sheet.pdf", stocktakes.stocktake_sheet, name="stocktake_sheet"),
+    path("stocktake/<int:pk>/place/<int:place>/", stocktakes.stocktake_place, name="stocktake_place"),
+    path(
+        "stocktake/<int:pk>/place/<int:place>/<str:code>/",
+        stocktakes.stocktake_count,
+        name="stocktake_count",
+    ),
+    path(
+        "stocktake/<int:pk>/place/<int:place>/<str:code>/forget/",
+        stocktakes.stocktake_forget,
+        name="stocktake_forget",
+    ),
+    path("stocktake/<int:pk>/post/", stocktakes.stocktake_post, name="stocktake_post"),
+    path("stocktake/<int:pk>/drop/", stocktakes.stocktake_drop, name="stocktake_drop"),
     path("lot/<str:code>/", lots.lot, name="lot"),
     path("lot/<str:code>/edit/", lots.lot_edit, name="lot_edit"),
     path("lot/<str:code>/move/", lots.lot_move, name="lot_move"),
