@@ -75,14 +75,17 @@ class Prepared:
         return PrintJob(self.html, self.css, pictures)
 
 
-def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) -> Prepared:
-    """Draw the HTML and the style sheet of a paper."""
-    address = _address(revision, studio)
+def prepare(
+    revision: Revision, edition: Edition, paper: Paper, studio: Studio, *, draft: str = ""
+) -> Prepared:
+    """Draw the HTML and the style sheet of a paper. `draft`: its number, for one that is not published."""
+    address = "" if draft else _address(revision, studio)
     cover = edition.photos[0] if edition.photos else None
     others = edition.photos[1:]
     context = {
         "edition": edition,
         "revision": revision,
+        "draft": draft,
         "studio": studio,
         "address": address,
         "cover": cover,
@@ -99,7 +102,7 @@ def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) 
         css=_css(paper, studio.accent),
         address=address,
         photos=photos,
-        file_name=f"{revision.pattern.slug}-{revision.version}{size}-{paper.value}.pdf",
+        file_name=f"{revision.pattern.slug}-{draft or revision.version}{size}-{paper.value}.pdf",
     )
 
 

@@ -17,13 +17,11 @@ from typing import Any
 
 from django.db import transaction
 
-from patterns.checking import check
 from patterns.freezing import freeze
 from patterns.models import Pattern, Revision
 from patterns.reviews.models import DraftCopy
 from patterns.revisions import SizeInfo
 from patterns.round_rows import RoundRow
-from patterns.selectors import reasons_of, source_of
 from patterns.sheet import Sheet, SheetRemark, draft_number, sheet_of
 
 __all__ = ["as_revision", "copy_now", "copy_sizes", "size_label"]
@@ -63,14 +61,15 @@ def size_label(copy: DraftCopy, key: str) -> str:
 
 
 def _content(pattern: Pattern) -> dict[str, Any]:
-    revision = freeze(pattern, check(source_of(pattern), pattern.terms, reasons_of(pattern)))
+    sheet = sheet_of(pattern)
+    revision = freeze(pattern, sheet.checked)
     return {
         "title": pattern.title,
         "text": pattern.text,
         "facts": revision.facts,
         "rounds": revision.rounds,
         "estimate": revision.estimate,
-        "sheet": _sheet(sheet_of(pattern)),
+        "sheet": _sheet(sheet),
     }
 
 

@@ -131,8 +131,10 @@ def report_send(review: Review, typed: Mapping[str, str], findings: Findings) ->
         )
         report.yarns.all().delete()
         report.measures.all().delete()
-        for row in (*findings.yarns, *findings.measures):
-            row.report = report
+        for yarn in findings.yarns:
+            yarn.report = report
+        for measure in findings.measures:
+            measure.report = report
         ReportYarn.objects.bulk_create(findings.yarns)
         ReportMeasure.objects.bulk_create(findings.measures)
         review_finish(review)
