@@ -169,22 +169,25 @@ class _Lines:
     """Lines and columns in the instructions."""
 
     def __init__(self, source: Source) -> None:
+        self.whole = source.whole
         self.lines = source.text.split("\n")
         self.starts = [0]
         for line in self.lines[:-1]:
             self.starts.append(self.starts[-1] + len(line) + 1)
 
-    def at(self, place: Place) -> tuple[int, int, str]:
-        """Line and column from 1, and the words of the line."""
+    def at(self, place: Place, offset: int) -> tuple[int, int, str]:
+        """Line and column from 1, and the words of the line. `offset`: where it is in the whole text."""
         if place.field != "text":
-            return 1, place.start + 1, ""
+            start = self.whole.rfind("\n", 0, offset) + 1
+            end = self.whole.find("\n", offset)
+            return 1, place.start + 1, line_words(self.whole[start : end if end >= 0 else None])
         index = bisect_right(self.starts, place.start) - 1
         return index + 1, place.start - self.starts[index] + 1, line_words(self.lines[index])
 
 
 def _remark(finding: Finding, source: Source, lines: _Lines, sizes: Sequence[str]) -> Remark:
     place = source.place(finding.span)
-    line, column, words = lines.at(place)
+    line, column, words = lines.at(place, finding.span.start)
     digest = hashlib.sha256(f"{finding.check}\0{words}\0{finding.says}".encode()).hexdigest()
     concerned = finding.sizes if finding.sizes and len(finding.sizes) < len(sizes) else ()
     return Remark(

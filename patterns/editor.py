@@ -13,6 +13,7 @@ from typing import Final
 from craft.fabric.model import Verdict
 from craft.techedit.finding import Level
 from patterns.checking import Checked, Remark, RoundCount, check
+from patterns.fields import field_page, field_words
 from patterns.models import Pattern
 from patterns.selectors import reasons_of, source_of
 
@@ -45,6 +46,14 @@ class RemarkRow:
     @property
     def in_text(self) -> bool:
         return self.remark.field == "text"
+
+    @property
+    def field_page(self) -> str:
+        return field_page(self.remark.field)
+
+    @property
+    def field_words(self) -> str:
+        return field_words(self.remark.field)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from django.utils.functional import Promise
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from craft.notation.tree import Span
 from craft.standards.terms import UnknownTermError, stitch
@@ -23,13 +25,23 @@ from patterns.models import Notion as NotionRow
 from patterns.source import FieldLine, Source
 from workroom.models import Terms
 
-__all__ = ["Fields", "fields_of", "given_facts"]
+__all__ = ["Fields", "field_page", "field_words", "fields_of", "given_facts"]
 
 _KINDS: Final[Mapping[str, str]] = {
     Kind.HAT: "hat", Kind.GARMENT: "garment", Kind.BAG: "bag", Kind.KITCHEN: "coaster",
     Kind.BLANKET: "blanket", Kind.TOY: "toy", Kind.FOOTWEAR: "sock",
 }  # fmt: skip
 """The kinds that checks know, by those of the field; the others are told by the title."""
+
+
+_FIELD_WORDS: Final[Mapping[str, str | Promise]] = {
+    "care": gettext_lazy("care"), "finished": gettext_lazy("finished measurements"),
+    "finishing": gettext_lazy("finishing"), "gauge": gettext_lazy("gauge"), "hook": gettext_lazy("hook"),
+    "introduction": gettext_lazy("introduction"), "level": gettext_lazy("project level"),
+    "licence": gettext_lazy("licence"), "notes": gettext_lazy("notes"), "notion": gettext_lazy("notions"),
+    "sizes": gettext_lazy("sizes"), "special_stitches": gettext_lazy("special stitches"),
+    "to-fit": gettext_lazy("to fit"), "yarn": gettext_lazy("yarn"),
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +68,18 @@ class Fields:
             FieldLine("Licence", pattern.licence, "licence"),
             FieldLine("About the pattern", pattern.introduction, "introduction"),
         )
+
+
+def field_words(field: str) -> str:
+    """How a field is called on the page: "yarn A" for "yarn:A", "gauge"."""
+    name, _colon, key = field.partition(":")
+    words = str(_FIELD_WORDS.get(name, name))
+    return f"{words} {key}" if name == "yarn" else words
+
+
+def field_page(field: str) -> str:
+    """The name of the address of the page that holds a field."""
+    return "patterns:materials" if field.startswith(("yarn:", "notion:")) else "patterns:facts"
 
 
 def fields_of(pattern: Pattern) -> Fields:
@@ -240,7 +264,7 @@ def _joined(amounts: tuple[Amount, ...]) -> Amount:
 
 
 def _stated(fields: Fields) -> Iterator[str]:
-    """Which kinds of fact the fields hold. The list of abbreviations is made of the text when it is printed."""
+    """Which kinds of fact the fields hold. The list of abbreviations is made when the text is printed."""
     yield "abbreviations"
     if fields.pattern.hook_um:
         yield "hook"

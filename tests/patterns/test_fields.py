@@ -1,4 +1,4 @@
-"""The fields of a pattern reach the technical edit, with a place of their own and the numbers as they are kept."""
+"""The fields of a pattern reach the technical edit, each with a place of its own and its number as kept."""
 
 from collections.abc import Callable
 

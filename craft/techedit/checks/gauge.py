@@ -9,7 +9,7 @@ from statistics import median
 from craft.notation.tree import Span
 from craft.techedit.case import Case
 from craft.techedit.checks.words import listed, quoted
-from craft.techedit.facts import Measure, fact_slot
+from craft.techedit.facts import Gauge, Measure, fact_slot
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
 
@@ -41,12 +41,21 @@ def gauge_incomplete(case: Case) -> Iterator[Hit]:
     missing = []
     if not any(gauge.rows for gauge in gauges):
         missing.append("the rows")
-    if not any(gauge.stitch or gauge.fabric for gauge in gauges) and len(case.main_stitches) > 1:
+    named = any(gauge.stitch or gauge.fabric or _in_own_stitch(case, gauge) for gauge in gauges)
+    if not named and len(case.main_stitches) > 1:
         missing.append("the stitch")
     if missing:
         values = {"gauge": quoted(case, *gauges[0].span), "missing": listed(missing)}
         level = Level.WARNING if len(missing) > 1 else Level.NOTE
         yield Hit(gauges[0].span, values, level=level)
+
+
+def _in_own_stitch(case: Case, gauge: Gauge) -> bool:
+    """Whether the gauge is in a stitch that the pattern itself explains ("in wave st", "in splsc")."""
+    words = case.words_at(gauge.span).lower()
+    own = {d.written.lower() or d.name.lower() for d in case.draft.definitions}
+    own |= {a.short.lower() for a in case.facts.abbreviations if len(a.short) > 3}
+    return any(f"in {name}" in words for name in own if name)
 
 
 def _unimportant(case: Case) -> bool:

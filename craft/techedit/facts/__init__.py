@@ -43,7 +43,10 @@ _SLOTS: tuple[tuple[str, str], ...] = (
     ("gauge", r"gauge|tension"),
     ("hook", r"hooks?"),
     ("yarn", r"yarns?|colou?rs?"),
-    ("measure", r"finished|measure|dimension|to fit|fits|ease|body|circumference|length|width|height"),
+    (
+        "measure",
+        r"finished|measure(?:ments?)?|dimensions?|to fit|fits|ease|body|circumference|length|width|height",
+    ),
     ("sizes", r"sizes?"),
     ("notions", r"notions?|extras|you will also need"),
     ("materials", r"materials?|supplies|you will need|needed"),

@@ -29,8 +29,9 @@ _COUNT = re.compile(
 _SPAN_CM = re.compile(r"=|\bto\b|\bin\b|\bover\b|\bper\b|\bmeasures?\b", re.IGNORECASE)
 _IN_STITCH = re.compile(rf"\b(?:in|of)\s+(?P<stitch>{_NAME})\b", re.IGNORECASE)
 _FABRIC = re.compile(
-    r"\bin (?P<fabric>(?:the )?(?:[a-z]+ )?(?:[a-z]+ )?(?:pat(?:tern|t)?\b"
-    r"|[A-Z][\w-]*(?: [A-Z][\w-]*)* (?:St|Stitch|Pat)\b))"
+    r"\bin (?P<fabric>(?:the )?(?:[a-z][\w'-]* ){0,3}"
+    r"(?:pat(?:tern|t)?|st|stitch|mesh|ribbing|rib|filet|lace)\b)",
+    re.IGNORECASE,
 )
 _ROUND = re.compile(r"\bin (?:the )?(?:round|rnd)s?\b|\bin rnds\b", re.IGNORECASE)
 _FLAT = re.compile(r"\bin rows\b|\bflat\b|\bback and forth\b", re.IGNORECASE)
