@@ -51,6 +51,13 @@ class Level(models.TextChoices):
     COMPLEX = "complex", _("Complex")
 
 
+class ChartSet(models.TextChoices):
+    """The symbols of a chart, one set a chart: they differ in the single crochet."""
+
+    CYC = "cyc", _("+ for single crochet (Craft Yarn Council)")
+    JIS = "jis", _("× for single crochet (JIS L 0201)")
+
+
 class Pattern(models.Model):
     """One design as it is being written. Lengths in mm, hook in micrometres, gauge in tenths."""
 
@@ -84,6 +91,11 @@ class Pattern(models.Model):
     gauge_stitch = models.CharField(max_length=20, blank=True)
     gauge_in_round = models.BooleanField(null=True, blank=True)
     gauge_after_washing = models.BooleanField(null=True, blank=True)
+
+    chart_shown = models.BooleanField(_("symbol chart on the page and in the PDF"), default=False)
+    chart_set = models.CharField(
+        _("symbols of the chart"), max_length=3, choices=ChartSet, default=ChartSet.CYC
+    )
 
     text_edit = models.PositiveIntegerField(default=0)
     facts_edit = models.PositiveIntegerField(default=0)
@@ -291,6 +303,24 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.title} {self.version}"
+
+
+class RevisionChart(models.Model):
+    """The stitches of one size of a revision, from which its symbol chart is drawn again.
+
+    `pieces`: what `craft.charting.to_plain` made of each part. There is none where the designer shows no chart.
+    """
+
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="charts")
+    size_key = models.CharField(max_length=20)
+    symbols = models.CharField(max_length=3, choices=ChartSet)
+    pieces = models.JSONField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("revision", "size_key"), name="chart_once_a_size"),)
+
+    def __str__(self) -> str:
+        return f"{self.revision} {self.size_key}"
 
 
 class ShownPhoto(models.Model):
