@@ -16,11 +16,11 @@ from typing import Any, Final
 
 from django.utils.translation import gettext as _
 
+from craft.notation.writing.sizes_in_words import for_size
 from craft.standards.hooks import hook_label
 from craft.standards.units import metres_to_yards
 from patterns import revisions
 from patterns.models import Level, Revision
-from patterns.one_size import for_size
 from patterns.revisions import SizeInfo
 from workroom.media import widths_for
 from workroom.models import Terms

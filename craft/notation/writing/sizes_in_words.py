@@ -1,7 +1,8 @@
 """Words of a pattern for one size: "48 (56, 64)" becomes "56".
 
 A group of numbers is taken for sizes only when it holds exactly one number, or dash, per size:
-"6 (7, 8)", "6 [7, 8]", "6 (7) 8" is not, "6/7/8" is. Everything else stays as written.
+"6 (7, 8)", "6 [7-8]", "6/7/8", and from three sizes on "(6, 7, 8)"; "6 (7) 8" is not. Everything else stays
+as written.
 """
 
 from __future__ import annotations
@@ -14,16 +15,18 @@ from typing import Final
 __all__ = ["for_size", "spans_of_sizes"]
 
 _VALUE: Final = r"(?:\d+(?:[.,]\d+)?(?:\s?[½¼¾])?|[½¼¾]|[-–—])"
+_BETWEEN_DIGITS: Final = re.compile(r"(?<=\d)\s*[-–]\s*(?=\d)")
 _SPLIT: Final = re.compile(r"[\s,;/()\[\]:]+")
 
 
 @cache
 def _group(sizes: int) -> Pattern[str]:
     """One value and then the others in one or more brackets, or all of them with slashes."""
-    others = rf"{_VALUE}(?:\s*[,;:]\s*{_VALUE})*"
+    others = rf"{_VALUE}(?:\s*(?:[,;:]|(?<=\d)[-–](?=\d))\s*{_VALUE})*"
     bracketed = rf"{_VALUE}(?:\s*[(\[]\s*{others}\s*[)\]])+"
     slashed = rf"{_VALUE}(?:\s?/\s?{_VALUE}){{{sizes - 1}}}(?![\d/])"
-    return re.compile(rf"(?<![\w./,])(?:{bracketed}|{slashed})")
+    inside = rf"|[(\[]\s*\d+(?:\s*(?:,|[-–])\s*{_VALUE}){{{sizes - 1}}}\s*[)\]]" if sizes > 2 else ""
+    return re.compile(rf"(?<![\w./,])(?:{bracketed}|{slashed}{inside})")
 
 
 def for_size(words: str, position: int, sizes: int) -> str:
@@ -47,4 +50,4 @@ def spans_of_sizes(words: str, sizes: int) -> list[tuple[int, int]]:
 
 
 def _values(group: str) -> list[str]:
-    return [value for value in _SPLIT.split(group) if value]
+    return [value for value in _SPLIT.split(_BETWEEN_DIGITS.sub(",", group)) if value]
