@@ -327,7 +327,7 @@ def _origin(hand: Hand) -> Origin:
     hint = hand.join_hint, hand.join_chain
     free, left = older.get(FREE), older.get(LEFT)
     return Origin(
-        hand.setting, hand.answers, hand.size, hand.kind, hand.steps, hand.below, older, free, left, hint,
+        hand.setting, dict(hand.asked), hand.size, hand.kind, hand.steps, hand.below, older, free, left, hint,
         hand.at_left,
     )  # fmt: skip
 
