@@ -37,7 +37,10 @@ class Act:
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """A lot as it comes in: what, how much, and what the slip says. Money in minor units."""
+    """A lot as it comes in: what, how much, and what the slip says. Money in minor units.
+
+    `code`: the label that it carries already, from another workroom's list; "" for a new one.
+    """
 
     thing: Colour | Supply
     amount: Amount
@@ -57,6 +60,7 @@ class Arrival:
     set_aside: SetAside = SetAside.NO
     tare_mg: int = 0
     notes: str = ""
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from django.utils import timezone
 from yarns.acts import NO_PURPOSE, Act, Arrival, Purpose, Weighing
 from yarns.amounts import Amount, Unit
 from yarns.book import Line, book, first_movement, locked, move_lot, write
-from yarns.codes import new_code
+from yarns.codes import keep_code, new_code
 from yarns.models import (
     Colour,
     Lot,
@@ -254,7 +254,7 @@ def _can_be_set(lot: Lot, found: Amount, seen: int | None) -> None:
 
 def _new_lot(arrival: Arrival, act: Act) -> Movement:
     lot = Lot(
-        code=new_code("lot"),
+        code=keep_code(arrival.code, "lot") if arrival.code else new_code("lot"),
         unit=arrival.amount.unit,
         received=arrival.amount.count,
         balance=arrival.amount.count,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from yarns.views import book, catalogue, labels, lots, receiving, shelf, stocktakes
+from yarns.views import book, catalogue, labels, lists, lots, receiving, shelf, stocktakes
 
 app_name = "yarns"
 
@@ -36,6 +36,10 @@ urlpatterns = [
         receiving.parcel_take_back,
         name="parcel_take_back",
     ),
+    path("lists/", lists.lists, name="lists"),
+    path("lists/take-in/", lists.lists_take_in, name="lists_take_in"),
+    path("everything.xlsx", lists.everything_export, {"kind": "xlsx"}, name="everything_xlsx"),
+    path("everything.zip", lists.everything_export, {"kind": "zip"}, name="everything_zip"),
     path("labels/", labels.labels, name="labels"),
     path("stocktakes/", stocktakes.stocktakes, name="stocktakes"),
     path("stocktake/<int:pk>/", stocktakes.stocktake, name="stocktake"),
