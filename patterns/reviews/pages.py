@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from craft.notation.writing.sizes_in_words import for_size
 from patterns.differences import SideBySide, side_by_side
 from patterns.edition import Edition, edition
-from patterns.one_size import for_size
 from patterns.reviews.copies import as_revision, copy_sizes, size_label
 from patterns.reviews.forms import RemarkForm
 from patterns.reviews.models import DraftCopy, ReaderRemark, Review
