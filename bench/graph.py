@@ -59,9 +59,8 @@ def main() -> None:
         fabric = work(read(text))
         number = stitch_graph(fabric).size
         built = best_s(lambda fabric=fabric: stitch_graph(fabric))  # type: ignore[misc]  # bound as default
-        print(
-            f"{name:8}{number:8} stitches  {built:.3f} s   {built / number * 20_000:.3f} s for 20,000 (bound 1)"
-        )
+        scaled = built / number * 20_000
+        print(f"{name:8}{number:8} stitches  {built:.3f} s   {scaled:.3f} s for 20,000 (bound 1)")
 
 
 if __name__ == "__main__":

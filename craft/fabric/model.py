@@ -111,6 +111,12 @@ class Passes(NamedTuple):
     times: int
 
 
+class EachPlace(Passes):
+    """The strokes of a group, in each of `times` places."""
+
+    __slots__ = ()
+
+
 Wrought: TypeAlias = tuple[Stroke | Passes, ...]
 
 

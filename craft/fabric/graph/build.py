@@ -89,6 +89,7 @@ class _Builder:
     by_number: dict[int, Source] = field(default_factory=dict)
     records: dict[int, Record | None] = field(default_factory=dict)
     above: Source | None = None  # the edge that was made last
+    above_edge: Edge = ()
     known: bool = False  # nothing lies between it and the next round
     run: list[int] = field(default_factory=list)
     foundation: list[int] = field(default_factory=list)
@@ -165,9 +166,10 @@ class _Builder:
             return Source(list(chains), cells, closed=True)
         if not below.edge:
             return None
-        source = self.by_edge.get(id(below.edge))
-        if source is None:
-            source = self._guessed(below.edge)
+        if self.known and self.above_edge == below.edge:
+            source = self.above  # equal rounds may share what they were worked from
+        else:
+            source = self.by_edge.get(id(below.edge)) or self._guessed(below.edge)
         if source is not None and is_turned(origin.kind, origin.steps, below):
             source = source.turned()
         return source
@@ -212,7 +214,7 @@ class _Builder:
             place = below.place_at(kept.left_from)
             self.left = Source(below.nodes[place:], below.cells[place:])
         if laid.source is not None:
-            self.above, self.known = laid.source, True
+            self.above, self.above_edge, self.known = laid.source, sized.edge, True
             self.by_edge[id(sized.edge)] = laid.source
 
     # ---------------------------------------------------------------------- what a round is

@@ -11,7 +11,7 @@ from craft.fabric.graph.recorder import At, Base, Mark, Record
 from craft.fabric.graph.sources import Cell, Source, cells_of, choose
 from craft.fabric.graph.values import Flag, Into
 from craft.fabric.hand import pick
-from craft.fabric.model import Edge
+from craft.fabric.model import EachPlace, Edge
 from craft.notation.tree import Chain, Evenly, Group, How, Loops, Place, Work
 
 __all__ = ["Laid", "LineLayer", "Stitches"]
@@ -120,16 +120,18 @@ class LineLayer:
                     at = self._evenly(strokes, at - 1)
                 else:
                     self._stroke(stroke, shift, group)
+            elif type(stroke) is EachPlace:
+                for number in range(stroke.times):
+                    self._walk(stroke.strokes, shift, group or (number, stroke.times))
             elif len(stroke) == 2:
                 self._passes(stroke[0], stroke[1], shift, group)
             elif stroke[0].startswith("colour "):
                 self.colour = self.out.colours.setdefault(stroke[0][7:], len(self.out.colours))
 
     def _passes(self, strokes: Sequence[Any], times: int, shift: int, group: tuple[int, int] | None) -> None:
-        first = _first_mark(strokes)
-        if first is not None and first.at.in_place:
-            for number in range(times):
-                self._walk(strokes, shift, group or (number, times))
+        if _in_one_place(strokes):
+            for _ in range(times):
+                self._walk(strokes, shift, group)
             return
         start, stop = _span(strokes)
         nested = self.nested
@@ -540,6 +542,18 @@ def _first_mark(strokes: Sequence[Any]) -> Mark | None:
     return None
 
 
+def _in_one_place(strokes: Sequence[Any]) -> bool:
+    """Whether these are the passes of a repeat inside a group, which go into one place."""
+    first = _first_mark(strokes)
+    if first is None or not first.at.in_place or not first.at.inner:
+        return False
+    levels = 1
+    while type(strokes[0]) is not Mark and len(strokes[0]) == 2:
+        levels += type(strokes[0]) is not EachPlace
+        strokes = strokes[0][0]
+    return levels <= first.at.inner
+
+
 def _span(strokes: Sequence[Any]) -> tuple[int, int]:
     """The units between which a pass was worked."""
     start: int | None = None
@@ -549,8 +563,7 @@ def _span(strokes: Sequence[Any]) -> tuple[int, int]:
             first, last = stroke.at.before, stroke.at.after
         elif len(stroke) == 2 and _first_mark(stroke[0]) is not None:
             first, last = _span(stroke[0])
-            inner = _first_mark(stroke[0])
-            if inner is not None and not inner.at.in_place:
+            if type(stroke) is not EachPlace and not _in_one_place(stroke[0]):
                 last += (stroke[1] - 1) * (last - first)
         else:
             continue

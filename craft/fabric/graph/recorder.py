@@ -53,6 +53,7 @@ class At(NamedTuple):
     moves: bool  # nothing has been laid in this line yet
     repeat: int
     step_number: int
+    inner: int  # repeats between the group and the stroke
 
 
 class Mark(tuple[str, int, int, int]):  # noqa: SLOT001 - a tuple with an attribute cannot have slots
@@ -151,7 +152,7 @@ class Recorder(Hand):
 
     def _mark(self, name: str, uses: int, makes: int, count: int) -> Mark:
         mark = Mark((name, uses, makes, count))
-        step, anchor, repeat, index = _steps_at(self)
+        step, anchor, repeat, index, inner = _steps_at(self)
         try:
             base, before = self.mark
         except AttributeError:
@@ -159,7 +160,9 @@ class Recorder(Hand):
         now = self._base()
         if base is not now:
             base, before = now, self._unit()
-        mark.at = At(base, before, self._unit(), step, anchor, self.in_place, not self.out, repeat, index)
+        mark.at = At(
+            base, before, self._unit(), step, anchor, self.in_place, not self.out, repeat, index, inner
+        )
         return mark
 
 
@@ -176,24 +179,28 @@ def _edge_units(edge: Edge) -> int:
     )
 
 
-def _steps_at(hand: Hand) -> tuple[Step, Step, int, int]:
-    """(the step at hand, the step that chose the place, the outermost repeat's id, the index in it)."""
+def _steps_at(hand: Hand) -> tuple[Step, Step, int, int, int]:
+    """(the step at hand, the step that chose the place, the outermost repeat's id, the index in it, repeats
+    within the group).
+    """
     rest = hand.rest
     if rest is None:
         first = hand.steps[0]
-        return first, first, -1, 0
+        return first, first, -1, 0, 0
     steps, index, outer = rest
     step = steps[max(index, 0)]
     chain = [(step, index)]
     while outer is not None:
         steps, index, outer = outer
         chain.append((steps[max(index, 0)], index))
-    anchor = next((one for one, _ in reversed(chain) if isinstance(one, (Group, Work))), step)
+    top = next((at for at in range(len(chain) - 1, -1, -1) if isinstance(chain[at][0], (Group, Work))), 0)
+    anchor = chain[top][0]
+    inner = sum(isinstance(one, Repeat) for one, _ in chain[:top])
     for depth in range(len(chain) - 1, 0, -1):
         if isinstance(chain[depth][0], Repeat):
             alone = depth == 1 and not hand.in_place and len(rest[0]) == 1
-            return step, anchor, id(chain[depth][0]), -1 if alone else chain[depth - 1][1]
-    return step, anchor, -1, 0
+            return step, anchor, id(chain[depth][0]), -1 if alone else chain[depth - 1][1], inner
+    return step, anchor, -1, 0, inner
 
 
 def record(sized: SizedRound) -> Record | None:

@@ -120,7 +120,7 @@ class Source:
         return found
 
 
-def choose(  # noqa: PLR0911 - a list of cases
+def choose(  # noqa: C901, PLR0911 - a list of cases
     source: Source, start: int, stop: int, wanted: int, place: Place
 ) -> list[int]:
     """The `wanted` places that a stitch takes between two units; the last are taken where more were passed.

@@ -86,13 +86,13 @@ def _oval(draw: random.Random) -> str:
 
 def _lace_rows(draw: random.Random) -> str:
     chains = 3 * draw.randint(2, 10) + 2
-    first = (
-        f"Row 1: Ch {chains + 1}, sc in 2nd ch from hook and in each ch across.",
+    row_1 = f"Row 1: Ch {chains + 1}, sc in 2nd ch from hook and in each ch across."
+    row_2 = (
         "Row 2: Ch 3, turn, *skip next st, (dc, ch 1, dc) in next st, skip next st; rep from * across, "
-        "dc in last st.",
+        "dc in last st."
     )
     rest = [
         f"Row {number}: Ch 3, turn, *(dc, ch 1, dc) in next ch-1 sp; rep from * across, dc in last st."
         for number in range(3, draw.randint(4, 9))
     ]
-    return "\n".join((*first, *rest)) + "\n"
+    return "\n".join((row_1, row_2, *rest)) + "\n"

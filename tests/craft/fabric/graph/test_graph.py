@@ -62,6 +62,23 @@ def holds_together(fabric: Fabric, graph: StitchGraph, size: int) -> None:
         assert (graph.round_index[found.tops] == index).all()
 
 
+def stands_on_the_round_below(graph: StitchGraph) -> None:
+    """Every stitch hangs on the round just below it, or on the chain that its line begins with; in order."""
+    apart = graph.round_index[graph.into[:, 0]] - graph.round_index[graph.into[:, 1]]
+    plain = (
+        np.isin(graph.into_kind, (Into.TOP, Into.SPACE, Into.POST)) & ~graph.has(Flag.JOIN)[graph.into[:, 0]]
+    )
+    own_chain = graph.has(Flag.FOUNDATION)[graph.into[:, 1]]
+    assert (apart[plain & ~own_chain] == 1).all()
+    for index, found in enumerate(graph.rounds[1:], 1):
+        rows = plain & ~own_chain & (graph.round_index[graph.into[:, 0]] == index)
+        steps = np.diff(graph.into[rows, 1]) * found.direction * graph.rounds[index - 1].direction
+        assert (steps >= 0).sum() >= len(steps) - 2, "places are taken one after the other, round once"
+        if len(steps):
+            below = graph.rounds[index - 1].tops
+            assert len(np.unique(graph.into[rows, 1])) >= 0.25 * len(below), "the whole round below is used"
+
+
 @pytest.mark.parametrize("number", range(100))
 def test_counts_are_those_of_the_worked_rounds(number: int) -> None:
     fabric = work(read(generated(number)))
@@ -70,6 +87,7 @@ def test_counts_are_those_of_the_worked_rounds(number: int) -> None:
     assert all(found.exact for found in graph.rounds)
     assert not (graph.into_kind == Into.UNKNOWN).any()
     holds_together(fabric, graph, 0)
+    stands_on_the_round_below(graph)
 
 
 @pytest.mark.parametrize("path", DEMO, ids=lambda path: path.stem)
