@@ -98,6 +98,7 @@ class LineLayer:
     now: tuple[int, int, int] = (-1, 0, 0)  # repeat, pass, index of the step last seen in it
     nested: bool = False  # inside the passes of a repeat
     tags: list[int] = field(default_factory=list)
+    in_each: tuple[tuple[int, int, int], tuple[list[int], list[int]]] = ((0, 0, 0), ([], []))
 
     def lay(self, edge: Edge, *, closed: bool) -> Laid:
         """Lay everything; `edge` is what the line leaves, by the worker."""
@@ -306,7 +307,10 @@ class LineLayer:
         wanted = times if place.number is None else number
         if place.how is How.ENDS:
             wanted = 1
-        parents, kinds = self._parents(at, shift, wanted, place)
+        asked = (id(at.anchor), at.after + shift, wanted)
+        if self.in_each[0] != asked:
+            self.in_each = asked, self._parents(at, shift, wanted, place)
+        parents, kinds = self.in_each[1]
         chosen = index * wanted // times
         return parents[chosen : chosen + 1], kinds[chosen : chosen + 1]
 

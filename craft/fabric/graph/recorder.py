@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from craft.fabric.edge import OPEN, Node
-from craft.fabric.graph.sources import cells_of
 from craft.fabric.hand import Hand
 from craft.fabric.line import Origin, work_again
 from craft.fabric.model import Edge, SizedRound
@@ -217,9 +216,7 @@ def record(sized: SizedRound) -> Record | None:
 
 
 def _alike(one: SizedRound, two: SizedRound) -> bool:
-    """Whether two rounds are the same stitch by stitch, however their runs are grouped."""
+    """Whether two rounds are the same by kind, however their runs are grouped."""
     if dict(one.tally) != dict(two.tally):
         return False
-    if one.edge == two.edge:
-        return True
-    return [cell[:2] for cell in cells_of(one.edge)] == [cell[:2] for cell in cells_of(two.edge)]
+    return one.edge == two.edge or dict(one.by_kind) == dict(two.by_kind)
