@@ -62,7 +62,7 @@ _POST: Final = re.compile(r"^(fp|bp)(?=sc|hdc|dc|tr|dtr|trtr|quadtr)")
 _MADE: Final = {"esc": "sc", "ehdc": "hdc", "edc": "dc", "etr": "tr"}
 _FOUNDATION: Final = {"fsc": "sc", "fhdc": "hdc", "fdc": "dc", "ftr": "tr"}
 _REVERSE: Final = frozenset(("rsc", "rev sc", "crab st", "crab stitch", "reverse sc"))
-_TOGETHER: Final = re.compile(r"^(.+?)(\d+)tog$")
+_TOGETHER: Final = re.compile(r"^(.+?)(\d{1,3})tog$")
 _CLUSTER: Final = re.compile(
     r"^(?:(\d)[- ]?)?(hdc|dc|tr|dtr)?[- ]?(\d)?[- ]?(?:tr|dc|hdc)?[- ]?(?:cl|cluster)s?$"
 )
