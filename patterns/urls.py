@@ -2,7 +2,18 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from patterns.views import checks, facts, incoming, instructions, listing, photos, publishing, review, reviews
+from patterns.views import (
+    charts,
+    checks,
+    facts,
+    incoming,
+    instructions,
+    listing,
+    photos,
+    publishing,
+    review,
+    reviews,
+)
 
 app_name = "patterns"
 
@@ -15,7 +26,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("<slug:slug>/", instructions.edit, name="edit"),
     path("<slug:slug>/sheet/", review.sheet, name="sheet"),
     path("<slug:slug>/sheet.pdf", review.sheet_pdf, name="sheet_pdf"),
-    path("<slug:slug>/chart/", review.chart, name="chart"),
+    path("<slug:slug>/chart/", charts.chart, name="chart"),
+    path("<slug:slug>/chart.svg", charts.chart_svg, name="chart_svg"),
     path("<slug:slug>/reviews/", reviews.reviews, name="reviews"),
     path("<slug:slug>/reviews/invite/", reviews.invite, name="review_invite"),
     path("<slug:slug>/reviews/close/", reviews.close_round, name="reviews_close"),

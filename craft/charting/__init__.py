@@ -11,7 +11,7 @@ line of the drawing.
 from craft.charting.inks import Ink, inks
 from craft.charting.kept import from_plain, to_plain
 from craft.charting.key import KeyEntry, key_of, ring_used, specimen
-from craft.charting.layout import lay_out
+from craft.charting.layout import lay_out, only
 from craft.charting.model import Course, Piece, Placed, Role, Sign, Start
 from craft.charting.shapes import SymbolSet
 from craft.charting.sheets import Sheet, sheets_of
@@ -36,6 +36,7 @@ __all__ = [
     "inks",
     "key_of",
     "lay_out",
+    "only",
     "parts_of",
     "ring_used",
     "sheets_of",

@@ -38,9 +38,9 @@ def corners_of(piece: Piece) -> Corners:
     if not votes:
         return Corners()
     number, times = votes.most_common(1)[0]
-    if times < 2 and len(later) > 1 or times < 0.6 * len(later):
+    if (times < 2 and len(later) > 1) or times < 0.6 * len(later):
         return Corners()
-    if not _even_sides(rounds, found, number):
+    if not _even_sides(piece, rounds, found, number):
         return Corners()
     return Corners(number, _named(piece, rounds, found, number))
 
@@ -52,12 +52,10 @@ def _middles(piece: Piece, course: Course) -> dict[int, int]:
         sign = piece.signs[index]
         if sign.role is Role.STITCH and len(sign.feet) == 1 and sign.into in {Into.SPACE, Into.STITCH}:
             groups.setdefault(sign.feet[0], []).append(index)
-    middles: dict[int, int] = {}
-    for foot, inside in groups.items():
-        middle = _middle(piece, inside, course)
-        if middle is not None:
-            middles[middle] = foot
-    return middles
+    found = {foot: _middle(piece, inside, course) for foot, inside in groups.items()}
+    middles = {middle: foot for foot, middle in found.items() if middle is not None}
+    hung = {middle: foot for middle, foot in middles.items() if piece.signs[middle].role is Role.CHAIN}
+    return hung or middles
 
 
 def _middle(piece: Piece, inside: list[int], course: Course) -> int | None:
@@ -69,7 +67,8 @@ def _middle(piece: Piece, inside: list[int], course: Course) -> int | None:
         return (a + b) // 2
     if len(breaks) == 1 and not hung:
         return _closing(piece, inside[-1] + 1, course)
-    if not breaks and len(inside) >= 3 and len(inside) % 2:
+    in_stitch = piece.signs[inside[0]].into is Into.STITCH
+    if in_stitch and not breaks and len(inside) >= 3 and len(inside) % 2:
         return inside[len(inside) // 2]
     return None
 
@@ -81,13 +80,16 @@ def _closing(piece: Piece, start: int, course: Course) -> int | None:
     return chains[(len(chains) - 1) // 2] if chains and not others else None
 
 
-def _even_sides(rounds: list[Course], found: Mapping[str, Mapping[int, int]], number: int) -> bool:
-    """Whether the sides of the last such round are about alike: a raglan is no square."""
+def _even_sides(
+    piece: Piece, rounds: list[Course], found: Mapping[str, Mapping[int, int]], number: int
+) -> bool:
+    """Whether the sides of the last such round have about as many stitches: a raglan is no square."""
     last = next(course for course in reversed(rounds) if len(found[course.key]) == number)
     middles = sorted(found[last.key])
-    whole = last.stop - last.start
-    sides = [b - a for a, b in pairwise(middles)] + [whole - middles[-1] + middles[0]]
-    return max(sides) - min(sides) <= max(3.0, 0.3 * whole / number)
+    stitches = [i for i in range(last.start, last.stop) if piece.signs[i].role is Role.STITCH]
+    sides = [sum(a < i < b for i in stitches) for a, b in pairwise(middles)]
+    sides.append(len(stitches) - sum(sides))
+    return max(sides) - min(sides) <= max(3.0, 0.3 * len(stitches) / number)
 
 
 def _named(

@@ -1,4 +1,4 @@
-"""The colours in which symbols are drawn: the yarn's own where it shows on paper, darkened where it would not.
+"""The colours in which symbols are drawn: the yarn's own where it shows on paper, else darkened.
 
 WCAG 2.2, 1.4.11 asks 3 : 1 of needed graphics; thin strokes get 4.5 : 1 here. Colour is never the only cue:
 letters stand where the colour changes, and each colour has a thickness of its own.

@@ -1,4 +1,4 @@
-"""Pieces as plain JSON values, so that a chart can be drawn again from what was published, never from the text.
+"""Pieces as plain JSON values, so that a chart is drawn again from what was published, not from the text.
 
     {"title": "Crown", "start": "ring", "names": ["sc"], "colours": ["", "A"],
      "signs": [[name, role, into, loops, post, colour, shared, repeat, passing, foot, foot...]],
@@ -36,6 +36,8 @@ def to_plain(piece: Piece) -> dict[str, Any]:
         "colours": colours,
         "signs": [_plain_sign(sign, name_at[sign.name], colour_at[sign.colour]) for sign in piece.signs],
         "courses": [asdict(course) for course in piece.courses],
+        "parts": list(piece.parts),
+        "refused": piece.refused,
     }
 
 
@@ -58,6 +60,8 @@ def from_plain(plain: Mapping[str, Any]) -> Piece:
             Course(**{**{k: v for k, v in row.items() if k in known}, "repeated": tuple(row["repeated"])})
             for row in plain["courses"]
         ),
+        parts=tuple(plain["parts"]),
+        refused=plain["refused"],
     )
 
 

@@ -20,7 +20,7 @@ _BUNDLES: Final = {"puff", "bobble", "popcorn", "cluster", "picot"}
 
 @dataclass(frozen=True, slots=True)
 class KeyEntry:
-    """One symbol. `us`, `uk`: short names; `long_us`, `long_uk`: in words; `number`: how often it is drawn."""
+    """One symbol. `us`, `uk`: short names; `long_us`, `long_uk`: in words; `number`: how many are drawn."""
 
     sign: Sign
     us: str

@@ -71,9 +71,9 @@ class Course:
     """One round or row: the signs from `start` to `stop` of its piece.
 
     `turned`: worked against the direction of the course before. `total`: stitches as the text comes to, None
-    where they are not known. `gap`: why nothing is drawn, "" where the course is drawn. `line`: where its
-    words stand in the text, from 1. `label`: its number as printed; `colour`: the colour that it begins with
-    where that is another than before. `repeated`: keys of courses that are worked exactly as those drawn just
+    where they are not known. `gap`: why nothing is drawn, "" where the course is drawn. `label`: its number
+    as printed; `colour`: the colour that it begins with where that is another than before. `repeated`: keys
+    of courses that are worked exactly as those drawn just
     before, whose numbers are `like`; they are told, not drawn.
     """
 
@@ -85,8 +85,6 @@ class Course:
     turned: bool = False
     total: int | None = None
     gap: str = ""
-    side: str = ""
-    line: int = 0
     label: str = ""
     colour: str = ""
     repeated: tuple[str, ...] = ()
@@ -95,13 +93,16 @@ class Course:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One part in one size."""
+    """One part in one size. `parts`: the sections of the text that it is worked from. `refused`: how many
+    stitches it has where that is too many to draw; it has no signs then.
+    """
 
     title: str
     start: Start
     signs: tuple[Sign, ...]
     courses: tuple[Course, ...]
-    notes: tuple[str, ...] = ()
+    parts: tuple[int, ...] = ()
+    refused: int = 0
 
     @property
     def is_round(self) -> bool:

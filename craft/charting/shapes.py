@@ -100,6 +100,11 @@ def _plain(name: str) -> Shape | None:
         return Shape(Body.STEM, height_of(name), _TALL[name])
     if name in _REVERSE:
         return Shape(Body.CROSS, 1.0, made="reverse")
+    return _longer(name)
+
+
+def _longer(name: str) -> Shape | None:
+    """Extended and foundation stitches, and increases called by one name."""
     if base := _MADE.get(name):
         return _as(base, name, "extended")
     if base := _FOUNDATION.get(name):

@@ -8,7 +8,7 @@ Statistics 26, 1955), in linear time.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 __all__ = ["around", "evened", "in_order"]
 
@@ -45,6 +45,6 @@ def evened(wanted: Sequence[float], widths: Sequence[float], share: float) -> li
     """
     if not wanted:
         return []
-    steps = [0.0, *accumulate((a + b) / 2 for a, b in zip(widths, widths[1:], strict=False))]
+    steps = [0.0, *accumulate((a + b) / 2 for a, b in pairwise(widths))]
     offset = sum(place - step for place, step in zip(wanted, steps, strict=True)) / len(wanted)
     return [(1 - share) * place + share * (offset + step) for place, step in zip(wanted, steps, strict=True)]

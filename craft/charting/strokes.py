@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import hypot
+from math import hypot, inf
 from typing import Final
 
-from craft.charting.model import Into, Mark, Point, Role, Sign
+from craft.charting.model import Into, Mark, Point, Sign
 from craft.charting.shapes import Body, Shape, SymbolSet, shape_of
 
 __all__ = ["Pen", "is_filled"]
@@ -54,6 +54,13 @@ def axis(foot: Point, head: Point, gap: float = 0.0, otherwise: Point = (0.0, -1
     gap = min(gap, whole / 3)
     start = (foot[0] + up[0] * gap, foot[1] + up[1] * gap)
     return Axis(start, head, up, (-up[1], up[0]), max(whole - gap, 1e-6))
+
+
+def _near(foot: Point, head: Point, most: float) -> Point:
+    """The foot, or a point on the way to it: legs that would be long only point to their places."""
+    x, y = foot[0] - head[0], foot[1] - head[1]
+    whole = hypot(x, y)
+    return foot if whole <= most else (head[0] + x * most / whole, head[1] + y * most / whole)
 
 
 class Pen:
@@ -115,7 +122,9 @@ class Pen:
 
     def _parts(self, sign: Sign, shape: Shape, mark: Mark) -> Iterator[str]:
         post = sign.post or shape.post
-        stems = [axis(foot, mark.top, FOOT_GAP + (0.12 if post or sign.loops else 0.0)) for foot in mark.feet]
+        gap = FOOT_GAP + (0.12 if post or sign.loops else 0.0)
+        most = 1.5 * shape.height if shape.legs > 1 or sign.shared > 1 else inf
+        stems = [axis(_near(foot, mark.top, most), mark.top, gap) for foot in mark.feet]
         stems = stems or [axis(mark.top, mark.top)]
         yield self._body(sign, shape, stems, mark)
         for stem in stems:
@@ -126,21 +135,22 @@ class Pen:
 
     def _body(self, sign: Sign, shape: Shape, stems: Sequence[Axis], mark: Mark) -> str:
         room = max(mark.room, 0.45)
-        match shape.body:
-            case Body.CHAIN | Body.SLIP:
-                return self.lying(shape, mark)
-            case Body.CROSS:
-                return self.cross(sign, shape, stems, room)
-            case Body.STEM:
-                return self.stems(shape, stems, room)
-            case Body.LEAF | Body.PUFF | Body.POPCORN:
-                return self.leaf(shape, stems[0], room)
-            case Body.PICOT:
-                return self.picot(stems[0], room)
-            case Body.LONG:
-                return self.oval(stems[0].at(0.5), stems[0].up, stems[0].length / 2, 0.16)
-            case Body.UNKNOWN:
-                return self.diamond(stems[0], room)
+        if shape.body in {Body.CHAIN, Body.SLIP}:
+            return self.lying(shape, mark)
+        if shape.body is Body.CROSS:
+            return self.cross(sign, shape, stems, room)
+        if shape.body is Body.STEM:
+            return self.stems(shape, stems, room)
+        return self._bundle(shape, stems[0], room)
+
+    def _bundle(self, shape: Shape, stem: Axis, room: float) -> str:
+        if shape.body in {Body.LEAF, Body.PUFF, Body.POPCORN}:
+            return self.leaf(shape, stem, room)
+        if shape.body is Body.PICOT:
+            return self.picot(stem, room)
+        if shape.body is Body.LONG:
+            return self.oval(stem.at(0.5), stem.up, stem.length / 2, 0.16)
+        return self.diamond(stem, room)
 
     def cross(self, sign: Sign, shape: Shape, stems: Sequence[Axis], room: float) -> str:
         """Single crochet: + (CYC) or × (JIS); legs where several share a stitch or go together."""
@@ -149,7 +159,7 @@ class Pen:
         if len(stems) > 1:
             return self._together(stems, size)
         whole = self._plus(stem, size)
-        if sign.shared > 1 or stem.length > 1.7:
+        if sign.shared > 1 or stem.length > 2.0:
             whole += self.line(stem.at(0.0), stem.at(max(0.0, 0.68 - 1.1 * size / stem.length)))
         if shape.made == "reverse":
             whole += self._wave(stem, size)
@@ -280,8 +290,8 @@ class Pen:
     def loop(self, stem: Axis, loops: str) -> str:
         """The mark of one loop under the foot: an arc (CYC), open down for the back; a bar for JIS back."""
         base = stem.at(0.0)
-        drop = -0.08 if loops == "back" else -0.2
         bend = 0.12 if loops == "back" else -0.12
+        ends = -0.06 if loops == "front" else -0.2
 
         def at(across: float, up: float) -> Point:
             return (
@@ -291,15 +301,8 @@ class Pen:
 
         if self.symbols is SymbolSet.JIS and loops == "back":
             return self.line(at(-0.26, -0.1), at(0.26, -0.1))
-        ends = drop if loops == "front" else drop - 0.08
-        ends = -0.06 if loops == "front" else -0.2
         return self.curve(at(-0.26, ends), at(0.0, ends + 2 * bend), at(0.26, ends))
 
     def upright(self, mark: Mark) -> str:
         """A standing chain."""
         return self.oval(mark.top, mark.axis, 0.3 * mark.room, 0.16)
-
-
-def role_is_lying(sign: Sign) -> bool:
-    """Chains and joins have no feet of their own."""
-    return sign.role in {Role.CHAIN, Role.FOUNDATION, Role.STANDING, Role.JOIN}

@@ -14,6 +14,7 @@ from craft.charting.inks import PLAIN, Ink
 from craft.charting.key import Specimen
 from craft.charting.model import Box, Course, Placed, Point, Role
 from craft.charting.shapes import SymbolSet
+from craft.charting.sheets import Sheet
 from craft.charting.strokes import Pen, is_filled
 
 __all__ = ["SCALE", "Style", "Words", "svg_of", "symbol_svg"]
@@ -36,7 +37,7 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How it is drawn. `prefix`: start of the ids; `links`: course key -> address that its number leads to."""
+    """How it is drawn. `prefix`: start of the ids; `links`: course key -> where its number leads to."""
 
     symbols: SymbolSet = SymbolSet.CYC
     inks: Mapping[str, Ink] = field(default_factory=dict)
@@ -46,12 +47,16 @@ class Style:
 
 
 def svg_of(
-    placed: Placed, words: Words, style: Style, window: Box | None = None, size: tuple[str, str] | None = None
+    placed: Placed,
+    words: Words,
+    style: Style,
+    sheet: Sheet | None = None,
+    size: tuple[str, str] | None = None,
 ) -> str:
-    """The drawing. `window`: only what lies in it, for one page of several; `size`: width and height with units.
-
-    Without `size` the drawing has its own size in CSS pixels.
+    """The drawing. `sheet`: only what lies on it, with the lines that lay it on its neighbours; `size`: width
+    and height with units. Without `size` the drawing has its own size in CSS pixels.
     """
+    window = sheet.window if sheet else None
     box = window or placed.box
     pen = Pen(style.symbols, style.scale)
     parts = [
@@ -60,6 +65,7 @@ def svg_of(
         *_bands(placed, words, style),
         *(_course(placed, course, pen, style, window) for course in placed.piece.courses),
         *_bracket(placed, words, pen),
+        *_guides(sheet, style.scale),
         "</svg>",
     ]
     return "\n".join(part for part in parts if part)
@@ -68,11 +74,13 @@ def svg_of(
 def _head(box: Box, words: Words, style: Style, size: tuple[str, str] | None) -> str:
     scale = style.scale
     view = f"{box.left * scale:.1f} {box.top * scale:.1f} {box.width * scale:.1f} {box.height * scale:.1f}"
+    # an image may hold nothing that takes the focus; a drawing with links is a group
     wide, high = size or (f"{box.width * scale:.0f}", f"{box.height * scale:.0f}")
     ids = f"{style.prefix}-title {style.prefix}-desc"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="symbol-chart" viewBox="{view}" width="{wide}" '
-        f'height="{high}" role="img" aria-labelledby={quoteattr(ids)} fill="none" stroke-width="{STROKE}" '
+        f'height="{high}" role="{"group" if style.links else "img"}" aria-labelledby={quoteattr(ids)} '
+        f'fill="none" stroke-width="{STROKE}" '
         f'stroke-linecap="round" stroke-linejoin="round" font-family="sans-serif">\n'
         f"<title id={quoteattr(style.prefix + '-title')}>{escape(words.title)}</title>\n"
         f"<desc id={quoteattr(style.prefix + '-desc')}>{escape(words.description)}</desc>"
@@ -115,7 +123,7 @@ def _path(colour: str, filled: bool, data: Sequence[str], style: Style) -> str:
 def _number(placed: Placed, course: Course, style: Style, window: Box | None) -> list[str]:
     """The number of a course and, where the colour is another than before, its letter."""
     point = placed.numbers.get(course.key)
-    if point is None or course.number is None and not course.colour or window and not window.has(point):
+    if point is None or (course.number is None and not course.colour) or (window and not window.has(point)):
         return []
     words = " ".join(part for part in (course.label, course.colour) if part)
     text = _text(point, words, style.scale, "chart-number")
@@ -141,7 +149,8 @@ def _bands(placed: Placed, words: Words, style: Style) -> Iterator[str]:
                 yield f'<circle class="chart-gap" r="{level * scale:.1f}" {dashes}/>'
             else:
                 yield (
-                    f'<path class="chart-gap" {dashes} d="M{(box.left + 0.6) * scale:.1f} {-level * scale:.1f}'
+                    f'<path class="chart-gap" {dashes} '
+                    f'd="M{(box.left + 0.6) * scale:.1f} {-level * scale:.1f}'
                     f'H{(box.right - 0.6) * scale:.1f}"/>'
                 )
         if sentence := words.gaps.get(key):
@@ -168,6 +177,18 @@ def _beyond(placed: Placed, point: Point) -> Point:
     return (point[0] * (1 + 0.9 / whole), point[1] * (1 + 0.9 / whole))
 
 
+def _guides(sheet: Sheet | None, scale: float) -> Iterator[str]:
+    """Lines that two sheets share: one is laid on the other there."""
+    if sheet is None:
+        return
+    box = sheet.window
+    ways = [f"M{x * scale:.1f} {box.top * scale:.1f}V{box.bottom * scale:.1f}" for x in sheet.guides_x]
+    ways += [f"M{box.left * scale:.1f} {y * scale:.1f}H{box.right * scale:.1f}" for y in sheet.guides_y]
+    if ways:
+        line = 'stroke="#777777" stroke-width="0.7" stroke-dasharray="8 5"'
+        yield f'<path class="chart-guide" {line} d="{"".join(ways)}"/>'
+
+
 def symbol_svg(specimen: Specimen, style: Style) -> str:
     """A symbol by itself, for the key; hidden from screen readers, whose words stand beside it."""
     pen, box, scale = Pen(style.symbols, style.scale), specimen.box, style.scale
@@ -177,5 +198,6 @@ def symbol_svg(specimen: Specimen, style: Style) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="chart-symbol" viewBox="{view}" '
         f'width="{box.width * scale:.0f}" height="{box.height * scale:.0f}" aria-hidden="true" fill="none" '
-        f'stroke-width="{STROKE}" stroke-linecap="round" stroke-linejoin="round"><path {paint} d="{data}"/></svg>'
+        f'stroke-width="{STROKE}" stroke-linecap="round" stroke-linejoin="round">'
+        f'<path {paint} d="{data}"/></svg>'
     )

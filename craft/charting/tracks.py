@@ -1,4 +1,4 @@
-"""The ways along which rounds and rows lie: a line, a circle, an oval or frame, a regular polygon with soft corners.
+"""The ways along which rounds and rows lie: a line, a circle, an oval or frame, a polygon with soft corners.
 
 A track at a level (its distance from the middle, or its height above the foundation) turns a length along
 itself into a point and an outward direction, and a point into a length. Rounds run anticlockwise as a
@@ -29,7 +29,8 @@ class Spot(NamedTuple):
 class Track(Protocol):
     """A family of parallel ways."""
 
-    closed: bool
+    @property
+    def closed(self) -> bool: ...
 
     def length(self, level: float) -> float: ...
 
