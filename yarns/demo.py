@@ -11,6 +11,7 @@ from yarns import ledger
 from yarns.acts import NO_PURPOSE
 from yarns.amounts import Amount, grams, pieces
 from yarns.catalogue import place_named, supplier_named
+from yarns.demo_under_way import under_way
 from yarns.models import (
     Colour,
     Movement,
@@ -18,13 +19,11 @@ from yarns.models import (
     Parcel,
     PurposeKind,
     SetAside,
-    Stocktake,
     Supply,
     SupplyKind,
     Yarn,
 )
 from yarns.parcels import close_parcel, open_parcel
-from yarns.stocktakes import Found, save_count, start_stocktake
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +227,7 @@ def make(cast: Cast) -> None:
             _receive(cast, number, lot, things[lot.thing])
         _close_parcels()
         _history(cast)
-        _half_a_stocktake(cast)
+        under_way(cast, {number: _lot(number) for number in range(len(LOTS))})
 
 
 def _things() -> Iterator[tuple[str, Colour | Supply]]:
@@ -349,20 +348,6 @@ def _history(cast: Cast) -> None:
         act("cone weighed", 14),
     )
     ledger.write_off(_lot(15), grams(12), act("damson moth", 10, "moth in the outer layer"))
-
-
-FOUND = ((6, 500, 0), (7, 473, 73), (8, 398, 98))
-"""Lots of shelf B as they were counted: number, grams, of them by the scale. Two are still to count."""
-
-
-def _half_a_stocktake(cast: Cast) -> None:
-    shelf = place_named("Shelf B")
-    if shelf is None or Stocktake.objects.exists():
-        return
-    stocktake = start_stocktake(cast.assistant, "demo:stocktake", [shelf])
-    for number, mass_g, weighed_g in FOUND:
-        found = Found(grams(mass_g), weighed_g * 1000, shelf.pk)
-        save_count(stocktake, _lot(number), found, cast.assistant, 0)
 
 
 def _lot(number: int) -> int:
