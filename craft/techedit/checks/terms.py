@@ -89,7 +89,7 @@ def _in_the_list(case: Case, short: str) -> bool:
     )
 
 
-_EXPLAINS = re.compile(r"\)?\s*[(:=–—-]")
+_EXPLAINS = re.compile(r"\)?\s{0,4}[(:=–—-]")
 _EVERYBODY_KNOWS = frozenset({"sc", "hdc", "dc", "tr", "htr"})
 _WRITTEN = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 _COMPOUND = re.compile(r"(?:fp|bp)[a-z]{2,4}|[a-z]{2,4}\d+tog|(?:beg-)?cl|pc|ps", re.IGNORECASE)
@@ -372,8 +372,8 @@ def _both_on_purpose(case: Case) -> bool:
 
 
 _YARN_OVERS = re.compile(
-    r"^\s*[(\[]?\s*(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s*(?P<times>once|twice|(?:\d"
-    r"|three|two|four) times|x ?\d)?",
+    r"^\s{0,9}[(\[]?\s{0,4}(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s{0,4}"
+    r"(?P<times>once|twice|(?:\d|three|two|four) times|x ?\d)?",
     re.IGNORECASE,
 )
 _TIMES = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4}

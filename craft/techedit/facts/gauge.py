@@ -17,12 +17,12 @@ _NAME = (
     r"sc|hdc|dc|tr|dtr|htr|esc|ss|sl st|fpdc|bpdc"
 )
 _COUNT = re.compile(
-    r"(?:(?P<range>(?:rows|rounds|rnds)\s+1\s?(?:-|–|to)\s?(?P<last>\d+))\b|"
-    rf"(?P<number>\d+(?:\.\d+)?(?:\s?[½¼¾]| 1/2)?)\s*"
-    rf"(?:(?P<rows>(?:(?:sc|hdc|dc|tr|htr)\s+)?(?:rows?|rounds?|rnds?)\b)"
+    r"(?:(?P<range>(?:rows|rounds|rnds)\s{1,4}1\s?(?:-|–|to)\s?(?P<last>\d{1,4}))\b|"
+    rf"(?<![\d.])(?P<number>\d{{1,5}}(?:\.\d{{1,3}})?(?:\s?[½¼¾]| 1/2)?)\s{{0,4}}"
+    rf"(?:(?P<rows>(?:(?:sc|hdc|dc|tr|htr)\s{{1,4}})?(?:rows?|rounds?|rnds?)\b)"
     rf"|(?P<repeats>(?:pattern |pat )?(?:repeats?|reps?|shells?|clusters?|v-sts?|motifs?|squares?)\b"
-    rf"(?:\s*(?:of\s+|\()(?P<each>\d+)\s*sts?\b)?)"
-    rf"|(?P<stitch>{_NAME})\b(?:\s*(?:sts?|stitches)\b)?"
+    rf"(?:\s{{0,4}}(?:of\s{{1,4}}|\()(?P<each>\d{{1,3}})\s{{0,4}}sts?\b)?)"
+    rf"|(?P<stitch>{_NAME})\b(?:\s{{0,4}}(?:sts?|stitches)\b)?"
     rf"|(?P<sts>sts?\b|stitches\b)))",
     re.IGNORECASE,
 )

@@ -11,7 +11,7 @@ from craft.techedit.quantities import amounts
 
 __all__ = ["KINDS", "NOTIONS", "kind_of", "read_hooks", "read_measures", "read_notions"]
 
-_MM = re.compile(r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b", re.IGNORECASE)
+_MM = re.compile(r"(?<![\d.])(?P<mm>\d{1,3}(?:\.\d{1,3})?)\s?-?mm\b", re.IGNORECASE)
 _US = re.compile(
     r"(?<![\w/.])(?:U\.?S\.?\s*)?(?:size\s*)?"
     r"(?P<us>[A-U](?:/[A-Z])?\s?[-/]\s?\d{1,2}(?:\s?½|\s1/2|\.5)?|[B-U](?=\s?(?:hook|[),;]))"
@@ -135,7 +135,7 @@ def _measure_name(text: str, start: int, end: int, after: int) -> str:
 
 
 _WIDE = re.compile(
-    r"[)\]]?\s*(?P<word>wide|long|tall|high|deep|around|across|diameter|square)\b", re.IGNORECASE
+    r"[)\]]?\s{0,4}(?P<word>wide|long|tall|high|deep|around|across|diameter|square)\b", re.IGNORECASE
 )
 
 
