@@ -38,11 +38,11 @@ class Level:
     """One round or row. Lengths in mm.
 
     `count`: stitches that it is wide, chains of spaces and bridges included; `around`: its length;
-    `height`; `name` its commonest stitch, `colours` its colour labels in the order taken up. `loose`: chain
-    loops longer than what they span, so that `around` is how wide it hangs and `opens_to` how far it can be
-    pulled. `handles`: stitches of chain bridges that stand away from the body and are not in `around`.
-    `gap`: the round was not worked out; all lengths are 0. `corners`: places in which three or more are
-    made. `chains`: those of spaces, within `count`.
+    `height`; `name` its commonest stitch, `colours` its colour labels, that of most stitches first.
+    `loose`: chain loops longer than what they span, so that `around` is how wide it hangs and `opens_to`
+    how far it can be pulled. `handles`: stitches of chain bridges that stand away from the body and are not
+    in `around`. `gap`: the round was not worked out; all lengths are 0. `corners`: places in which three or
+    more are made. `chains`: those of spaces, within `count`.
     """
 
     key: str
@@ -240,7 +240,7 @@ def _level(worked: WorkedRound, sized: SizedRound, gauge: Gauge, before: Level |
         width,
         0.0 if worked.repeats is None else height,
         _commonest(sized),
-        tuple(label for label, _ in sized.by_colour if label),
+        _colours(sized),
         loose,
         around if loose else width,
         handles,
@@ -278,6 +278,11 @@ def _height(sized: SizedRound, gauge: Gauge) -> float:
 def _known(name: str, gauge: Gauge) -> str:
     """A stitch that the text leaves to the pattern is taken for the one of the gauge."""
     return gauge.stitch if name in {"in pattern", "st"} else name
+
+
+def _colours(sized: SizedRound) -> tuple[str, ...]:
+    stitches = [(-sum(n for _, n in tally), label) for label, tally in sized.by_colour if label]
+    return tuple(label for _, label in sorted(stitches))
 
 
 def _commonest(sized: SizedRound) -> str:

@@ -151,7 +151,7 @@ def _in_rows(part: PartLevels) -> PartSize:
 
 def _is_border(rows: list[Level], border: list[Level]) -> bool:
     """Rounds after rows that go all the way round the piece."""
-    return bool(border) and border[0].around > 1.5 * max(level.around for level in rows)
+    return bool(rows and border) and border[0].around > 1.5 * max(level.around for level in rows)
 
 
 # ---------------------------------------------------------------------------------- rounds

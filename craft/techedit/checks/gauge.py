@@ -12,6 +12,7 @@ from craft.techedit.checks.words import listed, quoted
 from craft.techedit.facts import Gauge, Measure, fact_slot
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
+from craft.techedit.worked_sizes import held_of, is_alike
 
 
 @check("gauge-incomplete", "D1", Level.WARNING, needs="gauges")
@@ -208,11 +209,12 @@ def gauge_explains_no_size(case: Case) -> Iterator[Hit]:
         Rnd 1: Ch 72 (80, 88), join with sl st to form a ring.
         Rnd 2: Ch 1, sc in each ch around, join (72, 80, 88)
 
-    Limits: needs three sizes or more and one circumference or width; takes the widest round of the
-    first part, so that it only asks.
+    Limits: needs three sizes or more and one circumference or width, for which it takes the widest round
+    of the first part, or a height or depth of a piece in rounds; it only asks.
 
     Trade checks: D6.
     """
+    yield from _rows_explain_no_size(case)
     gauge = case.facts.gauge
     rate = gauge.stitches_per_10_cm if gauge else None
     measure = next((m for m in case.facts.measures if _is_width(m)), None)
@@ -233,6 +235,18 @@ def gauge_explains_no_size(case: Case) -> Iterator[Hit]:
         values = {"measure": measure.name, "part": f"{abs(middle - 1):.0%}", "rate": f"{rate:.3g}"}
         values |= {"way": "wider" if middle > 1 else "narrower", "fits": f"{rate / middle:.3g}"}
         yield Hit(measure.span, values)
+
+
+def _rows_explain_no_size(case: Case) -> Iterator[Hit]:
+    """The same for a height or depth of a piece in rounds and the row gauge."""
+    rate = case.facts.gauge.rows_per_10_cm if case.facts.gauge else None
+    for held in held_of(case) if rate else ():
+        if held.upright and len(held.off) == len(held.by_size) and is_alike(held) and rate:
+            part = abs(held.ratio - 1)
+            if part < 0.45:
+                values = {"measure": held.measure.name, "part": f"{part:.0%}", "rate": f"{rate:.3g}"}
+                values["way"] = "longer" if held.ratio > 1 else "shorter"
+                yield Hit(held.measure.span, {**values, "fits": f"{rate / held.ratio:.3g}"}, "rows")
 
 
 def _is_width(measure: Measure) -> bool:
