@@ -14,7 +14,7 @@ from patterns.models import Pattern
 from patterns.reviews.answers import remark_answer
 from patterns.reviews.asking import Invitation, review_invite
 from patterns.reviews.links import bind
-from patterns.reviews.models import ReaderRemark, Review, ReviewRole
+from patterns.reviews.models import ReaderRemark, Review, ReviewRole, TesterReport
 from patterns.reviews.reading import Said, remark_write, report_send
 from patterns.reviews.report_form import ReportForm
 from workroom.demo import Cast
@@ -106,6 +106,8 @@ def _dated(review: Review, tester: Tester, cast: Cast) -> None:
         "finished_at": _noon(due - timedelta(days=1)) if tester.report is not None else None,
     }
     Review.objects.filter(pk=review.pk).update(**times)
+    TesterReport.objects.filter(review=review).update(sent_at=times["finished_at"])
+    review.remarks.update(written_at=times["seen_at"])
 
 
 def _noon(day: date) -> datetime:

@@ -26,6 +26,7 @@ __all__ = [
     "board_of",
     "late_reviews",
     "open_by_line",
+    "open_remarks",
     "sizes_now",
 ]
 
@@ -156,6 +157,12 @@ def late_reviews(today: date) -> list[Review]:
         .select_related("pattern")
         .order_by("due_on", "pk")
     )
+
+
+def open_remarks() -> list[ReaderRemark]:
+    """Every remark without an answer, of all patterns, the newest first."""
+    waiting = ReaderRemark.objects.filter(state=RemarkState.OPEN, withdrawn_at=None)
+    return list(waiting.select_related("review__pattern").order_by("-written_at", "-pk"))
 
 
 def _reviews(pattern: Pattern) -> Iterable[Review]:

@@ -45,12 +45,12 @@ class InviteReaderForm(forms.Form):
     )
     name = forms.CharField(label=gettext_lazy("Name or nick"), max_length=80)
     size_key = forms.ChoiceField(
-        label=gettext_lazy("Size she takes"), required=False, help_text=gettext_lazy("For a tester.")
+        label=gettext_lazy("Size to make"), required=False, help_text=gettext_lazy("For a tester.")
     )
     due_on = due_field()
     email = forms.EmailField(label=gettext_lazy("E-mail"), required=False, max_length=254)
     contact = forms.CharField(
-        label=gettext_lazy("How you reach her"), required=False, max_length=200,
+        label=gettext_lazy("How you reach them"), required=False, max_length=200,
         help_text=gettext_lazy("For you alone: a nick in a group, a phone number."),
     )  # fmt: skip
 
@@ -75,7 +75,7 @@ class InviteReaderForm(forms.Form):
             and not data.get("size_key")
             and "size_key" not in self.errors
         ):
-            self.add_error("size_key", _("Say which size she makes."))
+            self.add_error("size_key", _("Say which size is to be made."))
         return data
 
     def invitation(self) -> Invitation:

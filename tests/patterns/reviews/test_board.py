@@ -64,7 +64,7 @@ def test_the_link_is_mailed_where_mail_is_set(
     ("sent", "says"),
     [
         ({"name": ""}, "This field is required."),
-        ({"size_key": ""}, "Say which size she makes."),
+        ({"size_key": ""}, "Say which size is to be made."),
         ({"size_key": "xxl"}, "Select a valid choice."),
         ({"role": "critic"}, "Select a valid choice."),
         ({"due_on": "2020-01-01"}, "That day is past. Choose today or a later day."),
