@@ -59,7 +59,10 @@ class ChartSet(models.TextChoices):
 
 
 class Pattern(models.Model):
-    """One design as it is being written. Lengths in mm, hook in micrometres, gauge in tenths."""
+    """One design as it is being written. Lengths in mm, hook in micrometres, gauge in tenths.
+
+    `form_key`: of the form that it came in by, so that a form that is sent twice makes it once.
+    """
 
     slug = models.SlugField(_("address"), max_length=60, unique=True)
     title = models.CharField(_("title"), max_length=300)
@@ -97,6 +100,7 @@ class Pattern(models.Model):
         _("symbols of the chart"), max_length=3, choices=ChartSet, default=ChartSet.CYC
     )
 
+    form_key = models.UUIDField(null=True, editable=False)
     text_edit = models.PositiveIntegerField(default=0)
     facts_edit = models.PositiveIntegerField(default=0)
     published = models.ForeignKey(
@@ -113,6 +117,7 @@ class Pattern(models.Model):
             models.CheckConstraint(
                 condition=models.Q(gauge_over_mm__gt=0), name="pattern_gauge_over_something"
             ),
+            models.UniqueConstraint(fields=("form_key",), name="pattern_once_a_form"),
         )
 
     def __str__(self) -> str:
