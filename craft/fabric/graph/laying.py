@@ -460,7 +460,10 @@ class LineLayer:
         wanted = sum(cell.name != SPACE for cell in cells)
         exact = wanted == len(tops)
         if not exact:
+            made = tops
             tops = [tops[i * len(tops) // wanted] for i in range(wanted)] if tops and wanted else []
+            for lost in set(made) - set(tops):  # "decreasing evenly" behind the stitches: two became one
+                self.out.flags[lost] &= ~Flag.TOP
         if wanted == len(cells) and tops:
             return Source(list(tops), cells, closed, exact=exact)
         nodes, spaces = self._with_spaces(cells, tops)
