@@ -17,7 +17,7 @@ _FACE = re.compile(r"[:;]-?\)|[:;]-\(|^[ \t]*[a-z0-9]{1,2}\)", re.MULTILINE)
 _NO_STAR = re.compile(
     r"(?:[)\]\w]\s?|\b(?:from|to|at|rep|repeat|the)\s*)$|[.!?]\s+[A-Z][a-z]+ [a-z]+ [a-z]+ [a-z]+$"
 )
-_OPENS = re.compile(r"\*+\s*[\w(\[]")
+_OPENS = re.compile(r"\*{1,9}\s{0,4}[\w(\[]")
 
 
 def stretches(case: Case) -> tuple[tuple[Line, Span], ...]:
