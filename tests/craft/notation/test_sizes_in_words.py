@@ -21,6 +21,7 @@ from craft.notation.writing.sizes_in_words import for_size, spans_of_sizes
         ("Rnds 10–15 (16, 17)", 3, "Rnds 10–16"),
         ("ch 41 (46-51)", 3, "ch 46"),
         ("(20-25-30) sts", 3, "25 sts"),
+        ("around. (-, 20, 22)", 3, "around. (20)"),
         ("(24, 28, 32 sc)", 3, "(24, 28, 32 sc)"),
     ],
 )

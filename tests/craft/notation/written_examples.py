@@ -57,3 +57,16 @@ LINES = (
     "Join B with sl st to any st, ch 1, sc evenly around.",
     "Mind the gap between the gulls, sc in next 4 sts, flumble in next st.",
 )
+
+BAND = """Sizes: S (M, L)
+
+Band
+Row 1: Ch 13 (15, 17), sc in 2nd ch from hook and in each ch across. 12 (14, 16) sc.
+Rows 2-4 (5, 6): Ch 1, turn, sc in each st across.
+Next row: Ch 1, turn, dec 0 (1, 2) times, sc in each st across.
+Sizes M and L only:
+Next row: Ch 1, turn, 2 sc in first st, sc in each st to last st, 2 sc in last st.
+All sizes:
+Next row: Ch 1, turn, *sc in next st, sk next st, 2 sc in next st; rep from * to last 0 (2, 1) sts.
+Fasten off.
+"""
