@@ -13,6 +13,7 @@ urlpatterns = [
     path("", include("patterns.public_urls")),
     path("", include("workroom.urls")),
     path("healthz", views.healthz, name="healthz"),
+    path("review/", include("patterns.reviews.urls")),
     path("desk/", views.desk, name="desk"),
     path("desk/yarns/", include("yarns.urls")),
     path("desk/patterns/", include("patterns.urls")),

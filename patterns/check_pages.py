@@ -28,6 +28,7 @@ _CSS: Final = {Level.ERROR: "must-mend", Level.WARNING: "look-again", Level.NOTE
 
 FACT_WORDS: Final[Mapping[str, str | Promise]] = {
     "abbreviations": _("a list of abbreviations"),
+    "fields_end": _("the pattern's own fields"),
     "gauge": _("the gauge"),
     "gauges": _("the gauge"),
     "hooks": _("the hook"),

@@ -13,12 +13,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-import craft.fabric
-import craft.notation
-import craft.techedit
 from craft.fabric.model import Fabric, Verdict, WorkedRound
 from craft.notation.tree import Draft
+from craft.techedit.facts import Facts
 from craft.techedit.finding import Finding, Level
+from patterns.edited import edited
 from patterns.source import Place, Source
 
 __all__ = ["Checked", "Remark", "Rewrite", "RoundCount", "check", "line_words"]
@@ -94,11 +93,12 @@ class RoundCount:
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """A text with everything that was found in it. `draft` and `fabric` are None when it broke."""
+    """A text with everything that was found in it. `draft`, `fabric` and `facts` are None when it broke."""
 
     source: Source
     draft: Draft | None
     fabric: Fabric | None
+    facts: Facts | None = None
     remarks: tuple[Remark, ...] = ()
     rounds: tuple[RoundCount, ...] = ()
     unread: tuple[Place, ...] = ()
@@ -147,18 +147,18 @@ def line_words(line: str) -> str:
 
 
 def _checked(source: Source, terms: str, reasons: Iterable[tuple[str, str, str]]) -> Checked:
-    draft = craft.notation.read(source.whole, terms=terms)
-    fabric = craft.fabric.work(draft)
-    findings = craft.techedit.check(draft, fabric)
+    edit = edited(source, terms)
+    draft, fabric = edit.draft, edit.fabric
     lines = _Lines(source)
     aside = {(check_slug, words): reason for check_slug, words, reason in reasons}
     remarks = _told_apart(
-        _set_aside(_remark(finding, source, lines, draft.sizes), aside) for finding in findings
+        _set_aside(_remark(finding, source, lines, draft.sizes), aside) for finding in edit.findings
     )
     return Checked(
         source=source,
         draft=draft,
         fabric=fabric,
+        facts=edit.facts,
         remarks=remarks,
         rounds=_by_line(_count(worked, source, fabric) for worked in fabric.rounds),
         unread=tuple(source.place(unread.span) for unread in draft.unread),
@@ -169,22 +169,25 @@ class _Lines:
     """Lines and columns in the instructions."""
 
     def __init__(self, source: Source) -> None:
+        self.whole = source.whole
         self.lines = source.text.split("\n")
         self.starts = [0]
         for line in self.lines[:-1]:
             self.starts.append(self.starts[-1] + len(line) + 1)
 
-    def at(self, place: Place) -> tuple[int, int, str]:
-        """Line and column from 1, and the words of the line."""
+    def at(self, place: Place, offset: int) -> tuple[int, int, str]:
+        """Line and column from 1, and the words of the line. `offset`: where it is in the whole text."""
         if place.field != "text":
-            return 1, place.start + 1, ""
+            start = self.whole.rfind("\n", 0, offset) + 1
+            end = self.whole.find("\n", offset)
+            return 1, place.start + 1, line_words(self.whole[start : end if end >= 0 else None])
         index = bisect_right(self.starts, place.start) - 1
         return index + 1, place.start - self.starts[index] + 1, line_words(self.lines[index])
 
 
 def _remark(finding: Finding, source: Source, lines: _Lines, sizes: Sequence[str]) -> Remark:
     place = source.place(finding.span)
-    line, column, words = lines.at(place)
+    line, column, words = lines.at(place, finding.span.start)
     digest = hashlib.sha256(f"{finding.check}\0{words}\0{finding.says}".encode()).hexdigest()
     concerned = finding.sizes if finding.sizes and len(finding.sizes) < len(sizes) else ()
     return Remark(

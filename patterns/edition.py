@@ -16,12 +16,14 @@ from typing import Any, Final
 
 from django.utils.translation import gettext as _
 
+from craft.notation.writing.sizes_in_words import for_size
 from craft.standards.hooks import hook_label
 from craft.standards.units import metres_to_yards
 from patterns import revisions
-from patterns.models import Level, Revision
-from patterns.one_size import for_size
+from patterns.models import Level, Revision, RevisionChart
+from patterns.published_chart import published_chart
 from patterns.revisions import SizeInfo
+from patterns.symbol_chart import SymbolChart
 from workroom.media import widths_for
 from workroom.models import Terms
 
@@ -135,6 +137,7 @@ class Edition:
     version: str
     published_at: datetime | None
     minutes: int
+    chart: SymbolChart | None = None
 
     @property
     def shown_sizes(self) -> tuple[SizeInfo, ...]:
@@ -157,8 +160,11 @@ class Edition:
         return any(size.to_fit or size.finished for size in self.sizes)
 
 
-def edition(revision: Revision, size_key: str | None = None) -> Edition:
-    """Make a revision ready to show. Raises revisions.UnknownSizeError."""
+def edition(revision: Revision, size_key: str | None = None, charts: Sequence[RevisionChart] = ()) -> Edition:
+    """Make a revision ready to show. `charts`: those of one that is not kept yet.
+
+    Raises revisions.UnknownSizeError.
+    """
     facts = revision.facts
     sizes = revisions.sizes(revision)
     size = revisions.size_info(revision, size_key) if size_key else None
@@ -188,6 +194,7 @@ def edition(revision: Revision, size_key: str | None = None) -> Edition:
         version=revision.version,
         published_at=revision.published_at,
         minutes=max((revisions.estimated_minutes(revision, each.key) for each in shown), default=0),
+        chart=published_chart(revision, size.key if size else None, charts),
     )
 
 

@@ -6,13 +6,16 @@ The browser counts UTF-16 units where we count code points; a text with emoji sh
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
+
+from django.utils.translation import gettext as _
 
 from craft.fabric.model import Verdict
 from craft.techedit.finding import Level
 from patterns.checking import Checked, Remark, RoundCount, check
+from patterns.fields import field_page, field_words
 from patterns.models import Pattern
 from patterns.selectors import reasons_of, source_of
 
@@ -46,15 +49,32 @@ class RemarkRow:
     def in_text(self) -> bool:
         return self.remark.field == "text"
 
+    @property
+    def field_page(self) -> str:
+        return field_page(self.remark.field)
+
+    @property
+    def field_words(self) -> str:
+        return field_words(self.remark.field)
+
 
 @dataclass(frozen=True, slots=True)
 class CountRow:
-    """A count beside its line. `shown`: all sizes; `by_size`: JSON list of one text per size."""
+    """A count beside its line, in words: a page has hundreds, and a template is slow to work them out.
+
+    `shown`: the size asked for, or all; `all_sizes`; `by_size`: JSON list of one text per size;
+    `because`: why it was not checked, and the reading used.
+    """
 
     count: RoundCount
     css: str
     shown: str
     by_size: str
+    line: str
+    label: str
+    verdict: str
+    all_sizes: str
+    because: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,5 +171,32 @@ def _remark_row(remark: Remark, units: _Units) -> RemarkRow:
 
 def _count_row(count: RoundCount, size: int | None) -> CountRow:
     texts = ["?" if total is None else str(total) for total in count.totals]
-    shown = texts[size] if size is not None and size < len(texts) else count.shown
-    return CountRow(count, VERDICT_CLASSES[count.verdict], shown, json.dumps(texts))
+    all_sizes = count.shown
+    return CountRow(
+        count,
+        VERDICT_CLASSES[count.verdict],
+        texts[size] if size is not None and size < len(texts) else all_sizes,
+        json.dumps(texts),
+        str(count.line),
+        _label(count),
+        _VERDICTS[count.verdict](),
+        all_sizes,
+        tuple(words for words in (count.why, count.reading) if words),
+    )
+
+
+def _label(count: RoundCount) -> str:
+    """Such as "Rnd 5–9"; a dash for a line without a number."""
+    if not count.number:
+        return "–"
+    word = _("Row") if count.kind == "row" else _("Rnd")
+    last = f"–{count.last_number}" if count.last_number and count.last_number != count.number else ""
+    return f"{word} {count.number}{last}"
+
+
+_VERDICTS: Final[Mapping[Verdict, Callable[[], str]]] = {
+    Verdict.AGREES: lambda: _("agrees"),
+    Verdict.DIFFERS: lambda: _("differs"),
+    Verdict.UNSTATED: lambda: _("none printed"),
+    Verdict.NOT_CHECKED: lambda: _("not checked"),
+}

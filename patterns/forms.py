@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from craft.standards.hooks import hook_label, hooks_by_us
-from patterns.models import Notion, Pattern, PatternSize, PatternYarn
+from patterns.models import ChartSet, Notion, Pattern, PatternSize, PatternYarn
 from workroom.money import MoneyField
 
 __all__ = [
@@ -287,5 +287,11 @@ class PublishForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text=gettext_lazy("Shown with the version, for those who printed an older one."),
     )
+    chart_shown = forms.BooleanField(
+        label=gettext_lazy("Show its symbol chart on the page and in the PDF"),
+        required=False,
+        help_text=gettext_lazy("Look at the Chart page first. It is kept with this version, for every size."),
+    )
+    chart_set = forms.ChoiceField(label=gettext_lazy("Symbols"), choices=ChartSet, required=False)
     text_edit = forms.IntegerField(widget=forms.HiddenInput)
     facts_edit = forms.IntegerField(widget=forms.HiddenInput)

@@ -12,8 +12,12 @@ from django.core.validators import MaxValueValidator, MinValueValidator, RegexVa
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from patterns.reviews import models as review_models
 from workroom.media import widths_for
 from workroom.models import Terms
+
+DraftCopy = review_models.DraftCopy
+"""The rows of the reviews lie in a module of their own; Django looks for them from here."""
 
 ONE_SIZE = "one"
 """Key of the size of a pattern that comes in one size."""
@@ -47,8 +51,18 @@ class Level(models.TextChoices):
     COMPLEX = "complex", _("Complex")
 
 
+class ChartSet(models.TextChoices):
+    """The symbols of a chart, one set a chart: they differ in the single crochet."""
+
+    CYC = "cyc", _("+ for single crochet (Craft Yarn Council)")
+    JIS = "jis", _("× for single crochet (JIS L 0201)")
+
+
 class Pattern(models.Model):
-    """One design as it is being written. Lengths in mm, hook in micrometres, gauge in tenths."""
+    """One design as it is being written. Lengths in mm, hook in micrometres, gauge in tenths.
+
+    `form_key`: of the form that it came in by, so that a form that is sent twice makes it once.
+    """
 
     slug = models.SlugField(_("address"), max_length=60, unique=True)
     title = models.CharField(_("title"), max_length=300)
@@ -81,6 +95,12 @@ class Pattern(models.Model):
     gauge_in_round = models.BooleanField(null=True, blank=True)
     gauge_after_washing = models.BooleanField(null=True, blank=True)
 
+    chart_shown = models.BooleanField(_("symbol chart on the page and in the PDF"), default=False)
+    chart_set = models.CharField(
+        _("symbols of the chart"), max_length=3, choices=ChartSet, default=ChartSet.CYC
+    )
+
+    form_key = models.UUIDField(null=True, editable=False)
     text_edit = models.PositiveIntegerField(default=0)
     facts_edit = models.PositiveIntegerField(default=0)
     published = models.ForeignKey(
@@ -97,6 +117,7 @@ class Pattern(models.Model):
             models.CheckConstraint(
                 condition=models.Q(gauge_over_mm__gt=0), name="pattern_gauge_over_something"
             ),
+            models.UniqueConstraint(fields=("form_key",), name="pattern_once_a_form"),
         )
 
     def __str__(self) -> str:
@@ -287,6 +308,24 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.title} {self.version}"
+
+
+class RevisionChart(models.Model):
+    """The stitches of one size of a revision, from which its symbol chart is drawn again.
+
+    `pieces`: what `craft.charting.to_plain` made of each part. There is none where the designer shows no chart.
+    """
+
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="charts")
+    size_key = models.CharField(max_length=20)
+    symbols = models.CharField(max_length=3, choices=ChartSet)
+    pieces = models.JSONField()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("revision", "size_key"), name="chart_once_a_size"),)
+
+    def __str__(self) -> str:
+        return f"{self.revision} {self.size_key}"
 
 
 class ShownPhoto(models.Model):

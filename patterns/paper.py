@@ -6,7 +6,7 @@ import hashlib
 import os
 import tempfile
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
 from importlib.metadata import version
@@ -21,6 +21,7 @@ from django.urls import reverse
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
+from patterns.chart_paper import chart_paper
 from patterns.edition import Edition, Picture
 from patterns.models import Revision
 from patterns.press import PrintJob, press
@@ -48,13 +49,17 @@ class Paper(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """All that goes into a paper. `photos`: names in the HTML -> (digest, width) in the photo store."""
+    """All that goes into a paper. `photos`: names in the HTML -> (digest, width) in the photo store.
+
+    `drawings`: names in the HTML, which hold a hash of the drawing -> SVG.
+    """
 
     html: str
     css: str
     address: str
     photos: Mapping[str, tuple[str, int]]
     file_name: str
+    drawings: Mapping[str, bytes] = field(default_factory=dict)
 
     @property
     def key(self) -> str:
@@ -64,7 +69,7 @@ class Prepared:
 
     def job(self) -> PrintJob:
         """The job with its pictures read from the store. A photo that is gone is left out."""
-        pictures: dict[str, bytes] = {}
+        pictures: dict[str, bytes] = dict(self.drawings)
         for name, (digest, width) in self.photos.items():
             try:
                 pictures[name] = photo_bytes(digest, width, "jpg")
@@ -75,20 +80,26 @@ class Prepared:
         return PrintJob(self.html, self.css, pictures)
 
 
-def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) -> Prepared:
-    """Draw the HTML and the style sheet of a paper."""
-    address = _address(revision, studio)
+def prepare(
+    revision: Revision, edition: Edition, paper: Paper, studio: Studio, *, draft: str = ""
+) -> Prepared:
+    """Draw the HTML and the style sheet of a paper. `draft`: its number, for one that is not published."""
+    address = "" if draft else _address(revision, studio)
     cover = edition.photos[0] if edition.photos else None
     others = edition.photos[1:]
+    chart = chart_paper(edition.chart, paper.value)
     context = {
         "edition": edition,
         "revision": revision,
+        "draft": draft,
         "studio": studio,
         "address": address,
         "cover": cover,
         "cover_name": _name(cover, COVER_WIDTH) if cover else "",
         "others": [(photo, _name(photo, SMALL_WIDTH)) for photo in others],
         "language": get_language() or "en",
+        "chart": chart,
+        "symbols": edition.chart,
     }
     photos = dict(_photo(photo, SMALL_WIDTH) for photo in others)
     if cover:
@@ -99,7 +110,8 @@ def prepare(revision: Revision, edition: Edition, paper: Paper, studio: Studio) 
         css=_css(paper, studio.accent),
         address=address,
         photos=photos,
-        file_name=f"{revision.pattern.slug}-{revision.version}{size}-{paper.value}.pdf",
+        file_name=f"{revision.pattern.slug}-{draft or revision.version}{size}-{paper.value}.pdf",
+        drawings=chart.drawings if chart else {},
     )
 
 

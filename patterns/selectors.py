@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.db.models import F, QuerySet
 from django.shortcuts import get_object_or_404
 
+from patterns.fields import fields_of, given_facts
 from patterns.models import Pattern, Revision, ShownPhoto
 from patterns.source import Source, compose
 
@@ -58,14 +61,20 @@ def photo_is_public(digest: str) -> bool:
 
 
 def source_of(pattern: Pattern, text: str | None = None) -> Source:
-    """The whole text of a pattern as the reader takes it; `text` stands in for what is saved."""
-    sizes = tuple(pattern.sizes.values_list("label", flat=True))
-    return compose(
+    """The whole text of a pattern as the reader takes it, and what its fields know of it.
+
+    `text` stands in for what is saved.
+    """
+    fields = fields_of(pattern)
+    source = compose(
         pattern.text if text is None else text,
-        sizes=sizes,
+        sizes=tuple(size.label for size in fields.sizes),
+        lines=fields.lines,
         special_stitches=pattern.special_stitches,
         notes=pattern.notes,
+        after=fields.after,
     )
+    return replace(source, given=given_facts(fields, source))
 
 
 def reasons_of(pattern: Pattern) -> list[tuple[str, str, str]]:

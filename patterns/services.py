@@ -18,6 +18,7 @@ from patterns.models import (
     PatternYarn,
     Photo,
     Revision,
+    RevisionChart,
     SavedText,
     SetAside,
     ShownPhoto,
@@ -183,12 +184,14 @@ def photo_remove(photo: Photo) -> None:
 
 
 def revision_publish(
-    pattern: Pattern, revision: Revision, *, text_edit: int, facts_edit: int, by: Person
-) -> Revision:
+    pattern: Pattern, revision: Revision, *, text_edit: int, facts_edit: int, by: Person,
+    charts: Sequence[RevisionChart] = (), chart_set: str = "",
+) -> Revision:  # fmt: skip
     """Keep a frozen state and put it on the site, if text and facts are still as they were read.
 
-    `revision` is what `freezing.freeze` made. Raises StaleEditError, or NotReadyError when that
-    version is taken.
+    `revision` is what `freezing.freeze` made; `charts` its symbol charts, none where it shows none;
+    `chart_set` the symbols that the pattern goes on with, "" to leave them as they are. Raises
+    StaleEditError, or NotReadyError when that version is taken.
     """
     with transaction.atomic():
         current = Pattern.objects.select_for_update().get(pk=pattern.pk)
@@ -204,7 +207,12 @@ def revision_publish(
         ShownPhoto.objects.bulk_create(
             ShownPhoto(revision=revision, digest=digest) for digest in sorted(digests)
         )
-        Pattern.objects.filter(pk=current.pk).update(published=revision)
+        for chart in charts:
+            chart.revision = revision
+        RevisionChart.objects.bulk_create(charts)
+        Pattern.objects.filter(pk=current.pk).update(
+            published=revision, chart_shown=bool(charts), chart_set=chart_set or current.chart_set
+        )
     return revision
 
 

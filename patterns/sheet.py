@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 import craft.techedit
 from patterns.check_pages import CheckPage, Group, fact_words, groups, level_css, page_of
 from patterns.checking import Checked, Remark, check
+from patterns.fields import field_words
 from patterns.models import Pattern
 from patterns.paper import Paper, Prepared
 from patterns.round_rows import RoundRow, round_rows
@@ -25,12 +26,13 @@ __all__ = ["Sheet", "draft_number", "prepare_sheet", "sheet_of"]
 
 @dataclass(frozen=True, slots=True)
 class SheetRemark:
-    """A remark with the page of its check, and the words of its line."""
+    """A remark with the page of its check, and the words of its line. `where`: the field, if not the text."""
 
     remark: Remark
     css: str
     page: CheckPage | None
     line: str
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +122,10 @@ def _css(paper: Paper, studio: Studio) -> str:
 
 def _remark(remark: Remark, checked: Checked) -> SheetRemark:
     lines = checked.source.text.split("\n")
-    in_text = remark.field == "text" and remark.line <= len(lines)
-    return SheetRemark(
-        remark, level_css(remark.level), page_of(remark.check), lines[remark.line - 1] if in_text else ""
-    )
+    page, css = page_of(remark.check), level_css(remark.level)
+    if remark.field != "text":
+        return SheetRemark(remark, css, page, remark.words, field_words(remark.field))
+    return SheetRemark(remark, css, page, lines[remark.line - 1] if remark.line <= len(lines) else "")
 
 
 def _made(left_out: set[str]) -> tuple[Group, ...]:
@@ -137,7 +139,7 @@ def _made(left_out: set[str]) -> tuple[Group, ...]:
 def _omitted(checked: Checked) -> tuple[Omitted, ...]:
     if checked.draft is None or checked.fabric is None:
         return ()
-    not_made = craft.techedit.not_checked(checked.draft, checked.fabric)
+    not_made = craft.techedit.not_checked(checked.draft, checked.fabric, checked.facts)
     pairs = ((page_of(each.check), each.missing) for each in not_made)
     return tuple(Omitted(page, tuple(fact_words(need) for need in needs)) for page, needs in pairs if page)
 

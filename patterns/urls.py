@@ -2,7 +2,19 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from patterns.views import checks, facts, incoming, instructions, listing, photos, publishing, review
+from patterns.views import (
+    charts,
+    checks,
+    facts,
+    incoming,
+    instructions,
+    listing,
+    measures,
+    photos,
+    publishing,
+    review,
+    reviews,
+)
 
 app_name = "patterns"
 
@@ -15,7 +27,17 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("<slug:slug>/", instructions.edit, name="edit"),
     path("<slug:slug>/sheet/", review.sheet, name="sheet"),
     path("<slug:slug>/sheet.pdf", review.sheet_pdf, name="sheet_pdf"),
-    path("<slug:slug>/chart/", review.chart, name="chart"),
+    path("<slug:slug>/chart/", charts.chart, name="chart"),
+    path("<slug:slug>/chart.svg", charts.chart_svg, name="chart_svg"),
+    path("<slug:slug>/reviews/", reviews.reviews, name="reviews"),
+    path("<slug:slug>/reviews/invite/", reviews.invite, name="review_invite"),
+    path("<slug:slug>/reviews/close/", reviews.close_round, name="reviews_close"),
+    path("<slug:slug>/reviews/numbers.csv", reviews.numbers, name="review_numbers"),
+    path("<slug:slug>/reviews/<int:review_id>/", reviews.person, name="review_person"),
+    path("<slug:slug>/reviews/<int:review_id>/report/", reviews.report, name="review_report"),
+    path("<slug:slug>/reviews/remark/<int:remark_id>/", reviews.remark, name="review_remark"),
+    path("<slug:slug>/measures/", measures.measures, name="measures"),
+    path("<slug:slug>/measures/take/", measures.measures_take, name="measures_take"),
     path("<slug:slug>/check/", instructions.check_fragment, name="check"),
     path("<slug:slug>/facts/", facts.edit_facts, name="facts"),
     path("<slug:slug>/materials/", facts.edit_materials, name="materials"),

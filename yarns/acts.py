@@ -37,7 +37,10 @@ class Act:
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """A lot as it comes in: what, how much, and what the slip says. Money in minor units."""
+    """A lot as it comes in: what, how much, and what the slip says. Money in minor units.
+
+    `code`: the label that it carries already, from another workroom's list; "" for a new one.
+    """
 
     thing: Colour | Supply
     amount: Amount
@@ -46,6 +49,7 @@ class Arrival:
     place_id: int | None = None
     supplier_id: int | None = None
     parcel_id: int | None = None
+    purchase_line_id: int | None = None
     price_paid_minor: int | None = None
     postage_share_minor: int = 0
     ownership: Ownership = Ownership.OURS
@@ -56,6 +60,7 @@ class Arrival:
     set_aside: SetAside = SetAside.NO
     tare_mg: int = 0
     notes: str = ""
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)

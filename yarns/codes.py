@@ -21,6 +21,12 @@ def new_code(kind: str) -> str:
             return code
 
 
+def keep_code(code: str, kind: str) -> str:
+    """Give out a code that a label from elsewhere carries. Raises IntegrityError where it was given out."""
+    LabelCode.objects.create(code=code, kind=kind, given_at=timezone.now())
+    return code
+
+
 def _random_code() -> str:
     while True:
         body = "".join(secrets.choice(LABEL_ALPHABET) for _sign in range(LABEL_LENGTH - 1))

@@ -11,6 +11,7 @@ from yarns import ledger
 from yarns.acts import NO_PURPOSE
 from yarns.amounts import Amount, grams, pieces
 from yarns.catalogue import place_named, supplier_named
+from yarns.demo_under_way import under_way
 from yarns.models import (
     Colour,
     Movement,
@@ -226,6 +227,7 @@ def make(cast: Cast) -> None:
             _receive(cast, number, lot, things[lot.thing])
         _close_parcels()
         _history(cast)
+        under_way(cast, {number: _lot(number) for number in range(len(LOTS))})
 
 
 def _things() -> Iterator[tuple[str, Colour | Supply]]:

@@ -15,9 +15,10 @@ from yarns.selectors import WITH_NAMES, shelf_lot
 from yarns.typed import fibres_shown
 
 LOT_COLUMNS = (
-    "label", "maker", "yarn or supply", "colour", "colour number", "barcode", "weight category",
-    "fibres", "ball g", "ball m", "dye lot", "place", "supplier", "received on", "counted in",
-    "received", "on hand", "promised", "free", "metres", "whose", "for whom", "set aside", "notes",
+    "label", "kind", "maker", "yarn or supply", "size", "colour", "colour number", "barcode",
+    "weight category", "fibres", "ball g", "ball m", "dye lot", "place", "supplier", "received on",
+    "counted in", "received", "on hand", "promised", "free", "metres", "whose", "for whom", "hand-dyed",
+    "second-hand", "no band", "set aside", "tare g", "notes",
 )  # fmt: skip
 COST_COLUMNS = ("price paid", "share of postage", "currency")
 
@@ -40,41 +41,49 @@ def _lot_cells(lot: Lot) -> list[Cell]:
         lot.supplier.name if lot.supplier else "",
         lot.received_on.isoformat(),
         "pieces" if lot.unit == Unit.PIECE else "g",
-        _units(lot.received, lot.unit),
-        _units(lot.balance, lot.unit),
-        _units(lot.promised, lot.unit),
-        _units(lot.balance - lot.promised, lot.unit),
+        units_shown(lot.received, lot.unit),
+        units_shown(lot.balance, lot.unit),
+        units_shown(lot.promised, lot.unit),
+        units_shown(lot.balance - lot.promised, lot.unit),
         None if metres is None else round(metres),
         lot.ownership,
         lot.owner_note,
+        *map(yes_or_no, (lot.hand_dyed, lot.second_hand, lot.no_band)),
         lot.set_aside,
+        thousandths(lot.tare_mg or None),
         lot.notes,
     ]
 
 
+def yes_or_no(fact: bool) -> Cell:
+    return "yes" if fact else ""
+
+
 def _thing_cells(lot: Lot) -> list[Cell]:
-    """From "maker" to "ball m"."""
+    """From "kind" to "ball m"."""
     if lot.colour is None:
         supply = lot.supply
         if supply is None:
             raise ValueError("A lot is of a colour or of a supply.")
-        name = f"{supply.name} {supply.size}".strip()
-        return [supply.maker, name, "", "", _barcode(supply.gtin), None, "", None, None]
+        names = [supply.kind, supply.maker, supply.name, supply.size]
+        return [*names, "", "", barcode(supply.gtin), None, "", None, None]
     colour, yarn = lot.colour, lot.colour.yarn
     return [
+        "yarn",
         yarn.maker,
         yarn.name,
+        "",
         colour.name,
         colour.code,
-        _barcode(colour.gtin),
+        barcode(colour.gtin),
         yarn.weight_category,
         fibres_shown(yarn.fibres).replace("\u00a0", " "),
-        _thousandths(yarn.ball_mass_mg),
-        _thousandths(yarn.ball_length_mm),
+        thousandths(yarn.ball_mass_mg),
+        thousandths(yarn.ball_length_mm),
     ]
 
 
-def _barcode(gtin: str) -> str:
+def barcode(gtin: str) -> str:
     return gtin_shown(gtin) if gtin else ""
 
 
@@ -87,11 +96,11 @@ def _costs(lot: Lot, currency: str) -> list[Cell]:
     ]
 
 
-def _units(count: int, unit: str) -> Cell:
-    return count if unit == Unit.PIECE else _thousandths(count)
+def units_shown(count: int, unit: str) -> Cell:
+    return count if unit == Unit.PIECE else thousandths(count)
 
 
-def _thousandths(count: int | None) -> Decimal | None:
+def thousandths(count: int | None) -> Decimal | None:
     return None if count is None else Decimal(count).scaleb(-3).normalize() + 0
 
 
@@ -113,8 +122,8 @@ def movement_rows(movements: QuerySet[Movement]) -> Iterator[list[Cell]]:
             row.lot.code,
             row.lot.shelf_name,
             row.kind,
-            _units(row.delta, unit),
-            _units(row.balance_after, unit),
+            units_shown(row.delta, unit),
+            units_shown(row.balance_after, unit),
             "pieces" if unit == Unit.PIECE else "g",
             row.purpose_kind,
             row.purpose_label,

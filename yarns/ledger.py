@@ -15,7 +15,7 @@ from django.utils import timezone
 from yarns.acts import NO_PURPOSE, Act, Arrival, Purpose, Weighing
 from yarns.amounts import Amount, Unit
 from yarns.book import Line, book, first_movement, locked, move_lot, write
-from yarns.codes import new_code
+from yarns.codes import keep_code, new_code
 from yarns.models import (
     Colour,
     Lot,
@@ -63,6 +63,7 @@ __all__ = [
     "WrongUnitError",
     "correct",
     "count",
+    "count_difference",
     "give_back",
     "issue",
     "issue_promised",
@@ -130,6 +131,14 @@ def correct(lot_id: int, to: Amount, act: Act, seen: int | None = None) -> Movem
 def count(lot_id: int, found: Amount, act: Act, seen: int | None = None) -> Movement:
     """Set the balance to what a stocktake found; a difference of nought is recorded too."""
     return _set_balance(Line(lot_id, MovementKind.STOCKTAKE, found), seen, act)
+
+
+def count_difference(lot_id: int, difference: Amount, act: Act) -> Movement:
+    """Book what a stocktake found beyond the book (or short of it), whatever has moved since it was counted.
+
+    Raises NotEnoughError where less would be left than is promised, and as `issue`.
+    """
+    return book(Line(lot_id, MovementKind.STOCKTAKE, difference), act)
 
 
 def undo(movement_id: int, act: Act) -> Movement:
@@ -245,7 +254,7 @@ def _can_be_set(lot: Lot, found: Amount, seen: int | None) -> None:
 
 def _new_lot(arrival: Arrival, act: Act) -> Movement:
     lot = Lot(
-        code=new_code("lot"),
+        code=keep_code(arrival.code, "lot") if arrival.code else new_code("lot"),
         unit=arrival.amount.unit,
         received=arrival.amount.count,
         balance=arrival.amount.count,
@@ -263,7 +272,7 @@ def _new_lot(arrival: Arrival, act: Act) -> Movement:
 
 
 _KEPT_FACTS: Final = (
-    "received_on", "dye_lot", "place_id", "supplier_id", "parcel_id", "price_paid_minor",
+    "received_on", "dye_lot", "place_id", "supplier_id", "parcel_id", "purchase_line_id", "price_paid_minor",
     "postage_share_minor", "ownership", "owner_note", "hand_dyed", "second_hand", "no_band",
     "set_aside", "tare_mg", "notes",
 )  # fmt: skip

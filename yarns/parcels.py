@@ -10,7 +10,8 @@ from django.utils import timezone
 
 from workroom.models import Person
 from yarns import ledger
-from yarns.models import Colour, Lot, Movement, Ownership, Parcel, Supplier, Yarn
+from yarns.models import Colour, Lot, Movement, Ownership, Parcel, Purchase, Supplier, Yarn
+from yarns.purchases import line_for, settle
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +23,15 @@ class NewThing:
 
 
 def open_parcel(
-    person: Person, key: str, *, supplier: Supplier | None, received_on: date, slip_number: str = ""
+    person: Person,
+    key: str,
+    *,
+    supplier: Supplier | None,
+    received_on: date,
+    slip_number: str = "",
+    purchase: Purchase | None = None,
 ) -> Parcel:
-    """A new parcel; the same key twice opens one."""
+    """A new parcel, perhaps answering an order; the same key twice opens one."""
     try:
         with transaction.atomic():
             parcel, _fresh = Parcel.objects.get_or_create(
@@ -33,6 +40,7 @@ def open_parcel(
                     "supplier": supplier,
                     "received_on": received_on,
                     "slip_number": slip_number,
+                    "purchase": purchase,
                     "opened_by": person,
                     "opened_at": timezone.now(),
                 },
@@ -43,16 +51,20 @@ def open_parcel(
 
 
 def add_lot(parcel: Parcel, arrival: ledger.Arrival, act: ledger.Act) -> Movement:
-    """Put one lot of a parcel on the shelf and share the postage anew."""
+    """Put one lot of a parcel on the shelf, against its order if there is one, and share the postage anew."""
+    line = line_for(parcel, arrival.thing)
     arrival = replace(
         arrival,
         parcel_id=parcel.pk,
+        purchase_line_id=line.pk if line else None,
         supplier_id=parcel.supplier_id,
         received_on=parcel.received_on,
     )
     with transaction.atomic():
         movement = ledger.receive(arrival, act)
         share_postage(parcel)
+        if parcel.purchase is not None:
+            settle(parcel.purchase)
         return movement
 
 
@@ -82,6 +94,15 @@ def reopen_parcel(parcel: Parcel) -> None:
     """Put it on the table again."""
     parcel.closed_at = None
     parcel.save(update_fields=["closed_at"])
+
+
+def take_back(parcel: Parcel, movement: Movement, act: ledger.Act) -> None:
+    """A lot logged by mistake: undo its receiving, share the postage anew. Raises ledger.LedgerError."""
+    with transaction.atomic():
+        ledger.undo(movement.pk, act)
+        share_postage(parcel)
+        if parcel.purchase is not None:
+            settle(parcel.purchase)
 
 
 def share_postage(parcel: Parcel) -> None:

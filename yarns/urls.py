@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from yarns.views import book, catalogue, lots, receiving, shelf
+from yarns.views import book, buying, catalogue, labels, lists, lots, receiving, shelf, stocktakes
 
 app_name = "yarns"
 
@@ -36,6 +36,36 @@ urlpatterns = [
         receiving.parcel_take_back,
         name="parcel_take_back",
     ),
+    path("shopping/", buying.shopping, name="shopping"),
+    path("shopping/order/", buying.shopping_order, name="shopping_order"),
+    path("shopping/rule/<str:what>/", buying.restock_rule, name="restock_rule"),
+    path("on-its-way/", buying.purchases, name="purchases"),
+    path("on-its-way/<int:pk>/", buying.purchase, name="purchase"),
+    path("on-its-way/<int:pk>/list.csv", buying.purchase_list, name="purchase_list"),
+    path("on-its-way/<int:pk>/add/", buying.purchase_add, name="purchase_add"),
+    path("on-its-way/<int:pk>/here/", buying.purchase_receive, name="purchase_receive"),
+    path("on-its-way/<int:pk>/line/<int:line>/", buying.purchase_line, name="purchase_line"),
+    path("lists/", lists.lists, name="lists"),
+    path("lists/take-in/", lists.lists_take_in, name="lists_take_in"),
+    path("everything.xlsx", lists.everything_export, {"kind": "xlsx"}, name="everything_xlsx"),
+    path("everything.zip", lists.everything_export, {"kind": "zip"}, name="everything_zip"),
+    path("labels/", labels.labels, name="labels"),
+    path("stocktakes/", stocktakes.stocktakes, name="stocktakes"),
+    path("stocktake/<int:pk>/", stocktakes.stocktake, name="stocktake"),
+    path("stocktake/<int:pk>/sheet.pdf", stocktakes.stocktake_sheet, name="stocktake_sheet"),
+    path("stocktake/<int:pk>/place/<int:place>/", stocktakes.stocktake_place, name="stocktake_place"),
+    path(
+        "stocktake/<int:pk>/place/<int:place>/<str:code>/",
+        stocktakes.stocktake_count,
+        name="stocktake_count",
+    ),
+    path(
+        "stocktake/<int:pk>/place/<int:place>/<str:code>/forget/",
+        stocktakes.stocktake_forget,
+        name="stocktake_forget",
+    ),
+    path("stocktake/<int:pk>/post/", stocktakes.stocktake_post, name="stocktake_post"),
+    path("stocktake/<int:pk>/drop/", stocktakes.stocktake_drop, name="stocktake_drop"),
     path("lot/<str:code>/", lots.lot, name="lot"),
     path("lot/<str:code>/edit/", lots.lot_edit, name="lot_edit"),
     path("lot/<str:code>/move/", lots.lot_move, name="lot_move"),

@@ -9,6 +9,7 @@ for worked in fabric.rounds:
 """
 
 from craft.fabric.model import Fabric
+from craft.fabric.passes import with_passes
 from craft.fabric.work import work
 
-__all__ = ["Fabric", "work"]
+__all__ = ["Fabric", "with_passes", "work"]

@@ -82,6 +82,7 @@ def _at_start(hand: Hand, step: Chain, number: int) -> None:
             return
         if isinstance(following, Ring) or any(isinstance(one, Join) for one in _before_making(hand)):
             hand.node = Node(Cells(CHAIN, number), END)
+            hand.onto("closed chain", number)
             hand.available = number
             hand.ring = hand.closed_chain = True
             return
@@ -289,6 +290,7 @@ def hook_work(hand: Hand, place: Place, stitch: Stitch, each: int) -> int:
     hand.behind = behind if inner and not hand.out else None
     left = max(number - ordinal, 0)
     hand.node = Node(Cells(CHAIN, left), behind) if left else behind
+    hand.onto("row below from the chain" if inner else "chain", number, skipped)
     if stitch.uses > 1:
         hand.node, _ = take(hand.node, stitch.uses - 1)
     if inner:
@@ -328,6 +330,7 @@ def ring(hand: Hand, step: Ring) -> None:
     number = pick(step.chains, hand.size) if step.chains else None
     if number:
         hand.node = Node(Cells(CHAIN, number), END)
+        hand.onto("closed chain", number)
         hand.available = number
         hand.closed_chain = True
         hand.stroke(CHAIN, 0, 0, number)

@@ -89,6 +89,7 @@ def turn(hand: Hand, step: Turn) -> None:
     hand.unworked = True
     hand.available += hand.made()
     edge = tuple(hand.out)
+    hand.onto("this row")
     hand.out = []
     hand.node = node_of(reverse(edge))
     hand.start = True

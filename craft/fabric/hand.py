@@ -57,7 +57,8 @@ class Below(NamedTuple):
     not yet worked into. `carried`: chains made at the end of the row before. `underside`: chains whose
     other side is free. `known`: False where the number of places is not known. `turned`: the row
     before ended with a turn. `moved`: slip
-    stitches behind its join. `guessed`: the count comes from the print.
+    stitches behind its join. `guessed`: the count comes from the print. `closed`: a round made
+    it, not a row.
     """
 
     edge: Edge = ()
@@ -72,6 +73,7 @@ class Below(NamedTuple):
     moved: Place | None = None
     guessed: bool = False
     colour: str = ""
+    closed: bool = False
 
 
 NOTHING = Below(known=False)
@@ -111,6 +113,7 @@ class Hand:
     __slots__ = (
         "answers",
         "asked",
+        "at_left",
         "at_place",
         "available",
         "behind",
@@ -250,6 +253,7 @@ class Hand:
         self.fresh_chain = False  # only a starting chain that counts has been made
         self.budget = STEP_BUDGET
         self.older: Mapping[int, Edge] = {}
+        self.at_left = False  # the line begins on stitches left unworked before
 
     # ------------------------------------------------------------------------------ readings
 
@@ -294,6 +298,14 @@ class Hand:
         self.budget -= 1
         if self.budget < 0:
             raise CannotCount("the line is too long to follow")
+
+    # ------------------------------------------------------------------------------ watching
+
+    def onto(self, what: str, number: int = 0, start: int = 0) -> None:
+        """The hook goes on along another edge than that of the round below: told for the stitch graph."""
+
+    def wrapped(self, places: int) -> None:
+        """So many places that the hook has passed are met again at the end of the round: the same."""
 
     # ------------------------------------------------------------------------------ making
 

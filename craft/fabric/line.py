@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple, TypeVar
 
 from craft.fabric.chains import chain, ring, start_carried
 from craft.fabric.edge import CHAIN, OPEN, SPACE, Node, count_matching, edge_of, node_of, reverse
@@ -11,7 +13,7 @@ from craft.fabric.ends import join, rotate, skip, turn, unworked
 from craft.fabric.hand import Below, CannotCount, Hand, Question, Setting
 from craft.fabric.kinds import is_turning_chain, match_kind
 from craft.fabric.model import Block, Cells, Edge, Fault, Misfit, SizedRound
-from craft.fabric.places import turn_to_loops
+from craft.fabric.places import FREE, turn_to_loops
 from craft.fabric.repeats import work_repeat
 from craft.fabric.shaping import evenly
 from craft.fabric.starts import seek_start
@@ -44,8 +46,9 @@ from craft.notation.tree import (
     Work,
 )
 
-__all__ = ["LEFT", "Outcome", "join_hint", "joins_at_left", "work_steps"]
+__all__ = ["LEFT", "Origin", "Outcome", "is_turned", "join_hint", "joins_at_left", "work_again", "work_steps"]
 
+WatcherT = TypeVar("WatcherT", bound=Hand)
 LEFT = -2  # key of what an earlier row left unworked, in the older edges
 
 WAYS.update(
@@ -70,6 +73,24 @@ WAYS.update(
         Unread: unread,
     }
 )
+
+
+class Origin(NamedTuple):
+    """What a line was worked from, for working it again: see `work_again`. `free` and `left`: what the older
+    edges held under those keys then.
+    """
+
+    setting: Setting
+    answers: Mapping[Question, int]
+    size: int
+    kind: Kind
+    steps: Sequence[Step]
+    below: Below
+    older: Mapping[int, Edge]
+    free: Edge | None
+    left: Edge | None
+    hint: tuple[bool | None, int]
+    at_left: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,9 +136,27 @@ def work_steps(  # noqa: PLR0913 - a line is worked from these
     """
     hand = Hand(setting, answers, size, kind, below, _start_node(kind, steps, below), steps)
     hand.join_hint, hand.join_chain = hint
-    hand.older = older
-    if LEFT in older and at_left:
+    hand.older, hand.at_left = older, at_left
+    return _worked(hand)
+
+
+def work_again(origin: Origin, watcher: type[WatcherT]) -> tuple[WatcherT, Outcome]:
+    """Work a line once more as it was, under the eyes of a `Hand` that keeps what each stitch goes into."""
+    kind, steps, below = origin.kind, origin.steps, origin.below
+    node = _start_node(kind, steps, below)
+    hand = watcher(origin.setting, origin.answers, origin.size, kind, below, node, steps)
+    hand.join_hint, hand.join_chain = origin.hint
+    hand.at_left = origin.at_left
+    kept = {key: edge for key, edge in ((FREE, origin.free), (LEFT, origin.left)) if edge is not None}
+    hand.older = ChainMap(kept, dict(origin.older)) if origin.older else kept
+    return hand, _worked(hand)
+
+
+def _worked(hand: Hand) -> Outcome:
+    below, older, steps = hand.below, hand.older, hand.steps
+    if LEFT in older and hand.at_left:
         hand.node = node_of(older[LEFT])
+        hand.onto("left")
         hand.available = hand.node.stitches
     if hand.node is OPEN and not below.ring:
         hand.in_the_air = True
@@ -143,9 +182,10 @@ def _start_node(kind: Kind, steps: Sequence[Step], below: Below) -> Node:
         return Node(Cells(CHAIN, below.chain), node_of(()))
     if not below.known or (below.ring and not below.edge):
         return OPEN
-    if not _turned(kind, steps, below):
+    if not is_turned(kind, steps, below):
         return node_of(below.edge)
-    return node_of(_turned_round(below.edge) if kind is Kind.ROUND else reverse(below.edge))
+    round_on_round = kind is Kind.ROUND and below.closed
+    return node_of(_turned_round(below.edge) if round_on_round else reverse(below.edge))
 
 
 def _turned_round(edge: Edge) -> Edge:
@@ -164,7 +204,7 @@ def _turned_round(edge: Edge) -> Edge:
     return (head._replace(count=1), *reverse((*left, *opened[1:])))
 
 
-def _turned(kind: Kind, steps: Sequence[Step], below: Below) -> bool:
+def is_turned(kind: Kind, steps: Sequence[Step], below: Below) -> bool:
     """Rows are turned unless the words say not; rounds only where they say so."""
     if below.turned is not None:
         return below.turned
@@ -279,6 +319,7 @@ def _outcome(hand: Hand) -> Outcome:
         edge=edge,
         by_colour=coloured,
         wrought=strokes,
+        origin=_origin(hand),
     )
     below = Below(
         edge,
@@ -288,6 +329,7 @@ def _outcome(hand: Hand) -> Outcome:
         turned=hand.turn_at_end,
         moved=hand.moved,
         colour=colour_now,
+        closed=hand.kind is Kind.ROUND,
     )
     return Outcome(
         sized,
@@ -301,6 +343,16 @@ def _outcome(hand: Hand) -> Outcome:
         fixed=hand.fixed,
         left=edge_of(hand.node) if hand.unworked and hand.node is not OPEN else (),
     )
+
+
+def _origin(hand: Hand) -> Origin:
+    older = hand.older
+    hint = hand.join_hint, hand.join_chain
+    free, left = older.get(FREE), older.get(LEFT)
+    return Origin(
+        hand.setting, dict(hand.asked), hand.size, hand.kind, hand.steps, hand.below, older, free, left, hint,
+        hand.at_left,
+    )  # fmt: skip
 
 
 def _only_closes(hand: Hand) -> bool:
@@ -318,8 +370,9 @@ def _nothing_made(hand: Hand) -> Outcome:
     if hand.foundation or hand.closed_chain:
         number = hand.foundation or hand.available
         below = Below(chain=number, chain_counts=hand.hook_counts, ring=hand.ring, colour=hand.colour)
+        edge = (Cells(CHAIN, number),)
         sized = SizedRound(
-            number, (("ch", number),), tally(strokes), 0, 0, (Cells(CHAIN, number),), wrought=strokes
+            number, (("ch", number),), tally(strokes), 0, 0, edge, wrought=strokes, origin=_origin(hand)
         )
         return Outcome(sized, below, fits=True, asked=asked)
     if hand.ring and not below.chain:
@@ -330,7 +383,9 @@ def _nothing_made(hand: Hand) -> Outcome:
         below = below._replace(carried=hand.carried, carried_counts=hand.carried_counts)
     if hand.turn_at_end is not None:
         below = below._replace(turned=hand.turn_at_end)
-    moves = SizedRound(0, (), tally(strokes), 0, 0, (), wrought=strokes) if strokes else None
+    moves = None
+    if strokes:
+        moves = SizedRound(0, (), tally(strokes), 0, 0, (), wrought=strokes, origin=_origin(hand))
     return Outcome(moves, below, fits=True, made=False, asked=asked)
 
 

@@ -6,7 +6,7 @@ says that the count was started again from it after a gap.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
@@ -111,6 +111,12 @@ class Passes(NamedTuple):
     times: int
 
 
+class EachPlace(Passes):
+    """The strokes of a group, in each of `times` places."""
+
+    __slots__ = ()
+
+
 Wrought: TypeAlias = tuple[Stroke | Passes, ...]
 
 
@@ -123,7 +129,8 @@ class SizedRound:
     chains as "ch", joins as "sl st". `used` / `available`: places of the round below.
     `edge`: what the next round is worked into. `by_colour`: tally per colour label ("" unnamed).
     `wrought`: how stitches relate to the round below, in the order worked, for measuring, form and
-    chart.
+    chart. `origin`: the `craft.fabric.line.Origin` that it was worked from, with which the stitch graph works
+    the line again, place by place; no part of the value.
     """
 
     total: int
@@ -134,6 +141,7 @@ class SizedRound:
     edge: Edge
     by_colour: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
     wrought: Wrought = ()
+    origin: object = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

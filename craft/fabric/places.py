@@ -117,6 +117,7 @@ def turn_to_loops(hand: Hand, place: Place) -> None:
             free = hand.older.get(FREE)
         if free is not None:
             hand.node = node_of(free)
+            hand.onto("free loops", place.round_number or 0)
             hand.available = hand.node.stitches
         elif hand.underside:
             go_to_other_side(hand)

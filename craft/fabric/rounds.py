@@ -418,7 +418,9 @@ def _emit_times(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[L
 
 
 _TARGET = re.compile(
-    r"(\d+(?:\s*[(\[][\d\s,\-–]+[)\]])?)\s*(?:sts?|sc|dc|hdc|tr|stitch(?:es)?|rem)\b", re.IGNORECASE
+    r"(?<!\d)(\d{1,9}(?:\s{0,3}[(\[][\d\s,\-–]{1,99}[)\]])?)"
+    r"\s{0,3}(?:sts?|sc|dc|hdc|tr|stitch(?:es)?|rem)\b",
+    re.IGNORECASE,
 )
 
 

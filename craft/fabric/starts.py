@@ -58,6 +58,7 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
         passed = before.stitches - at.stitches
         if passed:
             hand.tolerated += passed
+            hand.wrapped(passed)
             wrapped = stitches_between(before, at)
             after = node_of(edge_of(after), node_of(wrapped))
     hand.node = after

@@ -8,7 +8,7 @@ from craft.fabric.chains import hook_work, starting_chain_in_group
 from craft.fabric.edge import CHAIN, OPEN, SPACE, Node, block, head, lay_all
 from craft.fabric.ends import close_with, closes
 from craft.fabric.hand import CannotCount, Hand, pick
-from craft.fabric.model import Block, Cells, EdgeItem, Passes, Stroke
+from craft.fabric.model import Block, Cells, EachPlace, EdgeItem, Passes, Stroke
 from craft.fabric.places import claim
 from craft.fabric.shaping import cell_name
 from craft.fabric.slips import slip
@@ -177,7 +177,7 @@ def _lay_group(
     if times == 1:
         hand.strokes.extend(strokes)
     else:
-        hand.strokes.append(Passes(tuple(strokes), times))
+        hand.strokes.append(EachPlace(tuple(strokes), times))
 
 
 def group(hand: Hand, step: Group) -> None:

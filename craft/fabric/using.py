@@ -105,6 +105,7 @@ def _passed_comes_last(hand: Hand, before: Node, passed: int) -> None:
         return
     at, _ = take(before, passed)
     hand.tolerated += passed
+    hand.wrapped(before.stitches - at.stitches)
     hand.node = node_of(edge_of(hand.node), node_of(stitches_between(before, at)))
 
 
@@ -120,6 +121,7 @@ def closing_comes_last(hand: Hand, place: Place) -> bool:
         hand.node, hand.at_place, hand.used_spaces = rest, True, True
         return True
     hand.node = node_of(edge_of(rest), Node(item._replace(tag=""), END))
+    hand.wrapped(item.count * item.chains)
     return False
 
 
@@ -242,6 +244,7 @@ def go_to_other_side(hand: Hand) -> bool:
         if chains > 1 or not first_pass
         else END
     )
+    hand.onto("other side", chains)
     hand.spare = 1
     hand.tolerated = 1
     hand.available += hand.node.stitches

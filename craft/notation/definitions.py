@@ -123,7 +123,7 @@ class _Meaning:
         if numbered:
             if known is not None and known.stitch.uses == numbered:
                 return known
-            return self._stitch(uses=numbered)
+            return self._of_plain_ones(numbered) or self._stitch(uses=numbered)
         parser = Parser(tag(self.raw, entry.sep + 1, entry.end, self.lexicon, self.sizes))
         first = _restated(parser)
         movements = _movements(parser, first)
@@ -167,6 +167,14 @@ class _Meaning:
             if words[i].isdecimal() and words[i + 1].startswith("tog"):
                 return min(int(words[i]), _MOST_TOGETHER)
         return 0
+
+    def _of_plain_ones(self, number: int) -> Named | None:
+        """Such as "Dc2tog" and nothing else: in UK terms that is sc2tog, as everywhere in the line."""
+        entry = self.entry
+        kind, value = self.lexicon.singles.get(self.raw.words[entry.start], ("", None))
+        if entry.sep - entry.start != 3 or kind != "stitch" or not _is_plain(value):
+            return None
+        return together(value.stitch.name, number) if isinstance(value, Named) else None
 
     def _from_movements(self, found: Movements, known: Named | None) -> Named:
         uses = max(found.uses, 1)

@@ -128,12 +128,12 @@ def _cut(text: str, *, only_commas: bool = False) -> list[str]:
     return [part.strip() for part in parts if part.strip()]
 
 
-_UNIT = re.compile(r"\s*\b(?:mos?|months?|yrs?|years?|old)\b\.?")
+_UNIT = re.compile(r" ?\b(?:mos?|months?|yrs?|years?|old)\b\.?")
 
 
 def _plain(name: str) -> str:
     """A size name as it is compared: "2 / 3 XL" -> "2/3xl", "Large" -> "l", "12 mos" -> "12"."""
-    name = _UNIT.sub("", re.sub(r"\s*/\s*", "/", name.lower()))
+    name = _UNIT.sub("", re.sub(r" ?/ ?", "/", " ".join(name.lower().split())))
     name = " ".join(name.split()).strip(" .:,'\"")
     return _ALIASES.get(name, name)
 

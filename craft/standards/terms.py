@@ -185,7 +185,7 @@ for _term in STITCHES:
         _BY_UK.setdefault(_name.lower(), _term)
 
 _POST = re.compile(r"^(?P<post>fp|bp)[ -]?(?P<rest>.+)$", re.IGNORECASE)
-_TOGETHER = re.compile(r"^(?P<base>.+?)[ -]?(?P<together>\d+[ -]?tog)$", re.IGNORECASE)
+_TOGETHER = re.compile(r"^(?P<base>.+?)[ -]?(?P<together>\d{1,3}[ -]?tog)$", re.IGNORECASE)
 
 
 def stitch(us_name: str) -> StitchTerm:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from craft.notation.tree import Line, Span
 from craft.techedit.case import Case
 
-__all__ = ["broken_lines", "openers", "stretches", "unpaired"]
+__all__ = ["broken_lines", "crossed", "openers", "stretches", "unpaired"]
 
 _PAIRS = {")": "(", "]": "[", "}": "{"}
 _BRACKET = re.compile(r"[()\[\]{}]")
@@ -17,7 +17,7 @@ _FACE = re.compile(r"[:;]-?\)|[:;]-\(|^[ \t]*[a-z0-9]{1,2}\)", re.MULTILINE)
 _NO_STAR = re.compile(
     r"(?:[)\]\w]\s?|\b(?:from|to|at|rep|repeat|the)\s*)$|[.!?]\s+[A-Z][a-z]+ [a-z]+ [a-z]+ [a-z]+$"
 )
-_OPENS = re.compile(r"\*+\s*[\w(\[]")
+_OPENS = re.compile(r"\*{1,9}\s{0,4}[\w(\[]")
 
 
 def stretches(case: Case) -> tuple[tuple[Line, Span], ...]:
@@ -70,6 +70,19 @@ def unpaired(case: Case, span: Span) -> int | None:
         else:
             opened.pop()
     return opened[-1] if opened else None
+
+
+def crossed(case: Case, span: Span, lost: int) -> str:
+    """The bracket of another kind that the one at `lost` was meant to pair with: "(" for the "]" of
+    "(sc, inc] 6 times"; "" where none is left over.
+    """
+    mark = case.text[lost]
+    words = case.text[span.start : span.end]
+    over = {opens: words.count(opens) - words.count(closes) for closes, opens in _PAIRS.items()}
+    if mark in _PAIRS:
+        return next((opens for opens, left in over.items() if left == 1 and opens != _PAIRS[mark]), "")
+    closing = {opens: closes for closes, opens in _PAIRS.items()}
+    return next((closing[opens] for opens, left in over.items() if left == -1 and opens != mark), "")
 
 
 def openers(case: Case, span: Span) -> list[int]:

@@ -13,6 +13,7 @@ from craft.fabric.model import Cells, Fault, Misfit, Verdict, WorkedRound
 from craft.notation.tree import (
     AsRound,
     Group,
+    How,
     Line,
     OnlySizes,
     Repeat,
@@ -75,9 +76,31 @@ def _slips(case: Case) -> tuple[Slip, ...]:
         sure = any(misfit.sure for misfit in worked.misfits) and case.trusted(worked)
         if sure and id(worked.line) not in found and id(worked.line) not in ruled:
             slip = _slip(case, below, worked)
-            if slip.small or plain((worked.source or worked.line).steps):
+            fits_trade = _count_without_a_mark(case, slip) or _begun_in_one_chain(slip)
+            if not fits_trade and (slip.small or plain((worked.source or worked.line).steps)):
                 found[id(worked.line)] = slip
     return tuple(found.values())
+
+
+def _count_without_a_mark(case: Case, slip: Slip) -> bool:
+    """Whether the step that lacks stitches is a count at the end of its line ("... ch-3 45 dc.").
+
+    A last step of the work would follow a comma or "and".
+    """
+    step, line = slip.step, slip.worked.line
+    bare = isinstance(step, Work) and step.place.how is How.BARE and slip.misfit.left < 0
+    if step is None or not bare or case.text[step.span.end : line.span.end].strip(" \n.)]"):
+        return False
+    before = case.text[line.span.start : step.span.start].rstrip()
+    return not before.endswith((",", "and", "then", "(", "["))
+
+
+def _begun_in_one_chain(slip: Slip) -> bool:
+    """Whether a first round goes into one chain ("8 hdc in 2nd ch from hook"): the others are no stitches."""
+    first = slip.below is None or slip.below.number is None
+    works = [step for step in slip.worked.line.steps if isinstance(step, Work)]
+    into = len(works) == 1 and works[0].place.ordinal is not None
+    return first and into and slip.worked.kind == "round" and slip.misfit.fault is Fault.LEFT_OVER
 
 
 def _slip(case: Case, below: WorkedRound | None, worked: WorkedRound) -> Slip:

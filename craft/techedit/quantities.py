@@ -93,7 +93,7 @@ def _fineness(words: str) -> float:
     return 0.1 if "." in words else 1.0
 
 
-_BETWEEN = re.compile(r"\s*(?:[(\[/=]|or\b)\s*(?:approx\.?\s*|about\s*)?", re.IGNORECASE)
+_BETWEEN = re.compile(r"\s{0,4}(?:[(\[/=]|or\b)\s{0,4}(?:approx\.?\s{0,4}|about\s{0,4})?", re.IGNORECASE)
 
 
 def pairs(found: tuple[Amount, ...], text: str) -> Iterator[tuple[Amount, Amount]]:

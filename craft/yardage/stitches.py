@@ -178,7 +178,7 @@ _ALIASES: Final = {
 _LOOPS = re.compile(
     r"(^|\b)(blo|flo|bl|fl|3lo|tlo|third loop|third loop only|herringbone|hb|in rnd|in row)\b"
 )
-_TOGETHER = re.compile(r"^(?P<base>.+?) ?(?P<count>\d+) ?tog$")
+_TOGETHER = re.compile(r"^(?P<base>.+?) ?(?P<count>\d{1,3}) ?tog$")
 _POST = re.compile(
     r"^(?:(?:fp|bp|front post|back post|raised) ?(?P<base>.+)|(?P<base_first>.+?) ?(?:fp|bp))$"
 )

@@ -92,6 +92,7 @@ def _yarn(row: PatternYarn) -> dict[str, Any]:
         "key": row.key,
         "description": row.description.strip(),
         "colour": row.colour.strip() or (row.shade.name if row.shade else ""),
+        "hex": row.shade.hex_swatch if row.shade else "",
         "strands": row.strands,
         "alternatives": row.alternatives.strip(),
         "yarn_id": row.yarn_id,

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Final
+from uuid import UUID, uuid4
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -92,8 +93,16 @@ def _arrival(name: str, text: str, number: int, *, guessed: bool = False) -> Arr
 def _preview(
     request: StaffRequest, arrivals: list[Arrival], problems: list[str], status: int = 200
 ) -> HttpResponse:
-    words = {"arrivals": arrivals, "problems": problems}
+    words = {"arrivals": arrivals, "problems": problems, "form_key": _form_key(request)}
     return render(request, "patterns/import_preview.html", words, status=status)
+
+
+def _form_key(request: StaffRequest) -> UUID:
+    """The key of this form, a new one where none came with it: sent twice, a form makes its patterns once."""
+    try:
+        return UUID(request.POST.get("form_key", ""))
+    except ValueError:
+        return uuid4()
 
 
 def _make(request: StaffRequest) -> HttpResponse:
@@ -106,7 +115,7 @@ def _make(request: StaffRequest) -> HttpResponse:
         return _preview(request, arrivals, [_("Nothing was made yet: see the fields marked.")], status=422)
     if not any(form.cleaned_data.get("keep") for form in forms):
         return _preview(request, arrivals, [_("Tick at least one text to make a pattern of.")], status=422)
-    made = patterns_make(forms, by=request.user)
+    made = patterns_make(forms, form_key=_form_key(request), by=request.user)
     messages.success(
         request,
         ngettext("%(number)s pattern came in.", "%(number)s patterns came in.", len(made))

@@ -13,6 +13,7 @@ from typing import Any, Final
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -21,6 +22,7 @@ from patterns.editor import EditorPanel, apply_rewrite, panel, undo_rewrite
 from patterns.incoming import NotATextError
 from patterns.intake import read_document
 from patterns.models import Pattern
+from patterns.reviews.board import open_by_line
 from patterns.selectors import pattern_or_404
 from patterns.services import StaleEditError, remark_set_aside, remark_take_back, text_save
 from patterns.source import LARGEST_TEXT, TextTooLongError, cleaned_text
@@ -72,7 +74,10 @@ def check_fragment(request: StaffRequest, slug: str) -> HttpResponse:
     act, _colon, key = request.POST.get("do", "check").partition(":")
     if act in {"aside", "back"} and page.checkable:
         page = ACTS[act](request, page, key)
-    return render(request, "patterns/_check.html", _context(page), status=page.status)
+    # Without what only whole pages show (menu, studio): it is asked for while one types.
+    return HttpResponse(
+        render_to_string("patterns/_check.html", {**_context(page), "request": request}), status=page.status
+    )
 
 
 def _posted(request: StaffRequest, pattern: Pattern) -> Page:
@@ -188,4 +193,5 @@ def _context(page: Page) -> dict[str, Any]:
 
 
 def _show(request: StaffRequest, page: Page) -> HttpResponse:
-    return render(request, "patterns/edit.html", _context(page), status=page.status)
+    words = {**_context(page), "reader_remarks": open_by_line(page.pattern)}
+    return render(request, "patterns/edit.html", words, status=page.status)

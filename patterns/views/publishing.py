@@ -18,6 +18,7 @@ from patterns.forms import PublishForm
 from patterns.freezing import freeze, suggested_version
 from patterns.freezing.facts import ASKS_THE_DESIGNER, cautions_of
 from patterns.models import Pattern, Revision
+from patterns.published_chart import charts_to_keep
 from patterns.revisions import UnknownSizeError
 from patterns.selectors import last_revision, pattern_or_404, reasons_of, source_of
 from patterns.services import (
@@ -63,11 +64,13 @@ def unpublish(request: StaffRequest, slug: str) -> HttpResponse:
 def preview(request: StaffRequest, slug: str) -> HttpResponse:
     """The public page as it would be, from what is saved now."""
     pattern = pattern_or_404(slug)
-    revision = freeze(pattern, _checked(pattern))
+    checked = _checked(pattern)
+    revision = freeze(pattern, checked)
+    charts = charts_to_keep(revision, checked, pattern.chart_set) if pattern.chart_shown else ()
     try:
-        shown = edition(revision, request.GET.get("size") or None)
+        shown = edition(revision, request.GET.get("size") or None, charts)
     except UnknownSizeError:
-        shown = edition(revision)
+        shown = edition(revision, charts=charts)
     return render(request, "public/pattern.html", {"pattern": pattern, "edition": shown, "preview": True})
 
 
@@ -101,9 +104,11 @@ def _to_mend(number: int) -> Iterator[str]:
 def _published(request: StaffRequest, pattern: Pattern, checked: Checked, form: PublishForm) -> HttpResponse:
     data = form.cleaned_data
     revision = freeze(pattern, checked, version=data["version"], changes=data["changes"])
+    symbols = data["chart_set"] or pattern.chart_set
     revision_publish(
         pattern, revision, text_edit=data["text_edit"], facts_edit=data["facts_edit"],
-        by=request.user,
+        by=request.user, chart_set=symbols,
+        charts=charts_to_keep(revision, checked, symbols) if data["chart_shown"] else (),
     )  # fmt: skip
     messages.success(request, _("Version %s is out.") % revision.version)
     return redirect("patterns:publish", pattern.slug)
@@ -130,6 +135,8 @@ def _unbound(pattern: Pattern, now: Revision) -> PublishForm:
             "version": suggested_version(last_revision(pattern), now),
             "text_edit": pattern.text_edit,
             "facts_edit": pattern.facts_edit,
+            "chart_shown": pattern.chart_shown,
+            "chart_set": pattern.chart_set,
         }
     )
 

@@ -1,4 +1,4 @@
-"""What an editor looks at: the sheet of the technical edit, its PDF, and the chart of stitches per round."""
+"""What an editor looks at: the sheet of the technical edit and its PDF."""
 
 from __future__ import annotations
 
@@ -7,17 +7,14 @@ from django.shortcuts import render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from patterns.chart import charts
-from patterns.checking import check
 from patterns.paper import Paper, pdf_of
 from patterns.press import PressError
-from patterns.round_rows import round_rows
-from patterns.selectors import pattern_or_404, reasons_of, source_of
+from patterns.selectors import pattern_or_404
 from patterns.sheet import prepare_sheet, sheet_of
 from workroom.http import StaffRequest
 from workroom.selectors import current_studio
 
-__all__ = ["chart", "sheet", "sheet_pdf"]
+__all__ = ["sheet", "sheet_pdf"]
 
 
 @require_safe
@@ -45,19 +42,3 @@ def sheet_pdf(request: StaffRequest, slug: str) -> HttpResponse:
     response["Content-Disposition"] = f'inline; filename="{prepared.file_name}"'
     response["Cache-Control"] = "private, no-store"
     return response
-
-
-@require_safe
-def chart(request: StaffRequest, slug: str) -> HttpResponse:
-    """Stitches per round of one size; `?size=` its position, the first where it names none."""
-    pattern = pattern_or_404(slug)
-    checked = check(source_of(pattern), pattern.terms, reasons_of(pattern))
-    said = request.GET.get("size", "")
-    size = int(said) if said.isdecimal() and len(said) < 4 else 0
-    size = size if size < len(checked.sizes) else 0
-    rows = round_rows(checked)
-    words = {
-        "pattern": pattern, "tab": "chart", "charts": charts(rows, size), "rows": rows, "size": size,
-        "sizes": checked.sizes, "size_label": checked.sizes[size] if checked.sizes else "",
-    }  # fmt: skip
-    return render(request, "patterns/chart.html", words)

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from craft import notation
 from craft.fabric.model import Verdict
 from craft.techedit.finding import Level
-from patterns import checking
 from patterns.checking import check
 from patterns.source import compose
 from tests.patterns.examples import DISC, DISC_WRONG, THREE_SIZES
@@ -100,10 +100,11 @@ def test_should_the_edit_break_the_words_are_kept(monkeypatch: pytest.MonkeyPatc
     def breaks(text: str, terms: str | None = None) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(checking.craft.notation, "read", breaks)
-    checked = check(compose(DISC), "us")
+    monkeypatch.setattr(notation, "read", breaks)
+    text = f"Notes: a text of its own, that no other test has read.\n{DISC}"
+    checked = check(compose(text), "us")
     assert checked.broken
-    assert checked.source.text == DISC
+    assert checked.source.text == text
     assert (checked.remarks, checked.rounds) == ((), ())
 
 

@@ -13,6 +13,7 @@ from patterns import revisions
 from patterns.demo import DemoBrokenError, designs, make, making
 from patterns.demo.designs import DESIGNS, Design
 from patterns.models import Pattern, Revision
+from patterns.reviews.board import board_of
 from workroom.demo import Cast
 from workroom.media import StoredPhoto
 from workroom.models import Person, Studio
@@ -111,3 +112,17 @@ def test_the_designs_follow_house_style(design: Design) -> None:
     assert design.text.endswith("\n")
     assert not any(line != line.rstrip() for line in design.text.splitlines())
     assert len(design.alt) < 300
+
+
+def test_the_cowl_is_with_its_testers(cast: Cast) -> None:
+    """Three of them, one late, the largest size made by nobody, and a check that finds nothing to mend."""
+    make(cast)
+    board = board_of(Pattern.objects.get(slug="ebb-cowl"), today=cast.today)
+    assert [row.state for row in board.people] == ["late", "done", "done"]
+    assert [(row.label, row.state) for row in board.sizes] == [
+        ("S", "covered"), ("M", "covered"), ("L", "nobody"),
+    ]  # fmt: skip
+    assert board.counts == {"open": 3, "answered": 1, "all": 4}
+    assert board.lines[0].readers == 2
+    copy = board.people[0].review.copy
+    assert [row["css"] for row in copy.sheet["found"] if row["css"] != "good-to-know"] == []

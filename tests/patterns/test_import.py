@@ -1,5 +1,6 @@
 """/desk/patterns/import/: files and pasted words, a preview, then patterns."""
 
+import re
 from io import BytesIO
 
 import pytest
@@ -59,6 +60,33 @@ def test_one_of_two_may_be_left_out(designer_client: Client, studio: object) -> 
     left_out = fields(1, keep=None, title="")
     assert make(designer_client, 2, **fields(0), **left_out).status_code == 302
     assert Pattern.objects.count() == 1
+
+
+def test_the_same_form_sent_twice_makes_its_patterns_once(designer_client: Client, studio: object) -> None:
+    key = {"form_key": "9b2f6f0e-5d0a-4a76-9c36-2f1d3a5b7c90"}
+    answers = [make(designer_client, 2, **fields(0), **fields(1), **key) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert answers[0]["Location"] == answers[1]["Location"]
+    assert Pattern.objects.count() == 2
+    other = {"form_key": "0d5f4f55-9f6e-4b7e-8f0c-6a0f4b1c2d3e"}
+    make(designer_client, 2, **fields(0), **fields(1), **other)
+    assert Pattern.objects.count() == 4
+
+
+def test_a_text_left_out_the_first_time_still_comes_in(designer_client: Client, studio: object) -> None:
+    key = {"form_key": "9b2f6f0e-5d0a-4a76-9c36-2f1d3a5b7c90"}
+    make(designer_client, 2, **fields(0), **fields(1, keep=None), **key)
+    make(designer_client, 2, **fields(0), **fields(1, title="Second Mat"), **key)
+    assert sorted(Pattern.objects.values_list("title", flat=True)) == ["Harbour Mat", "Second Mat"]
+
+
+def test_the_preview_keeps_the_key_of_its_form(designer_client: Client, studio: object) -> None:
+    page = designer_client.post(
+        ADDRESS, {"do": "look", "pasted": "Rnd 1: 6 sc in ring. (6)"}
+    ).content.decode()
+    (key,) = re.findall(r'name="form_key" value="([0-9a-f-]{36})"', page)
+    refused = make(designer_client, 1, **fields(0, title=""), form_key=key)
+    assert f'name="form_key" value="{key}"' in refused.content.decode()
 
 
 def test_a_stranger_and_the_wrong_roles_get_nothing(

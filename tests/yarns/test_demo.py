@@ -6,7 +6,9 @@ from craft.standards.codes import read_gtin
 from workroom.demo import make_cast
 from yarns import demo
 from yarns.audit import audit
-from yarns.models import Colour, Lot, Movement, Parcel, Yarn
+from yarns.demo_under_way import CAME
+from yarns.models import Colour, CountedLot, Lot, Movement, Parcel, Purchase, Stocktake, Yarn
+from yarns.purchases import lines_of
 
 
 @pytest.mark.django_db
@@ -16,7 +18,10 @@ def test_demo_is_made_once_and_adds_up() -> None:
     first = (Lot.objects.count(), Movement.objects.count(), Parcel.objects.count())
     demo.make(cast)
     assert (Lot.objects.count(), Movement.objects.count(), Parcel.objects.count()) == first
-    assert first[0] == len(demo.LOTS)
+    assert first[0] == len(demo.LOTS) + len(CAME)
+    (purchase,) = Purchase.objects.all()
+    assert [each.outstanding.count // 1000 for each in lines_of(purchase)] == [300, 0, 400]
+    assert (Stocktake.objects.get().is_open, CountedLot.objects.count()) == (True, 3)
     assert audit().faults == ()
     assert Yarn.objects.filter(name="Tideline Worsted", weight_category=4).exists()
 

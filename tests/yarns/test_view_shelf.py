@@ -211,9 +211,9 @@ def exported(client: Client, **asked: str) -> list[str]:
 
 def test_export(owner_client: Client, navy_lot: Lot) -> None:
     head, row = exported(owner_client)
-    assert head.startswith("label,maker,yarn or supply,colour,")
+    assert head.startswith("label,kind,maker,yarn or supply,size,colour,")
     assert head.endswith(",price paid,share of postage,currency")
-    assert row.startswith(f"{navy_lot.code},Sandpiper Mill,Tideline Worsted,Navy,12,6291041500213,4,")
+    assert row.startswith(f"{navy_lot.code},yarn,Sandpiper Mill,Tideline Worsted,,Navy,12,6291041500213,4,")
     assert row.endswith(",32.50,2.50,EUR")
     assert ",g,500,500,0,500,950,ours," in row
 

@@ -1,6 +1,8 @@
 """Rows of the yarn room: what there is to know of a yarn, and how much of it lies on the shelf."""
 
+from yarns.models.buying import Purchase, PurchaseLine, PurchaseState, RestockRule
 from yarns.models.catalogue import Colour, Place, Supplier, Supply, SupplyKind, Yarn
+from yarns.models.counting import CountedLot, Stocktake, StocktakeState
 from yarns.models.stock import (
     LabelCode,
     Lot,
@@ -16,6 +18,7 @@ from yarns.models.stock import (
 
 __all__ = [
     "Colour",
+    "CountedLot",
     "LabelCode",
     "Lot",
     "Movement",
@@ -25,8 +28,14 @@ __all__ = [
     "Place",
     "Promise",
     "PromiseState",
+    "Purchase",
+    "PurchaseLine",
+    "PurchaseState",
     "PurposeKind",
+    "RestockRule",
     "SetAside",
+    "Stocktake",
+    "StocktakeState",
     "Supplier",
     "Supply",
     "SupplyKind",

@@ -26,7 +26,10 @@ class LabelCode(models.Model):
 
 
 class Parcel(models.Model):
-    """What came in one delivery. `postage_minor` is shared out over its lots when it is closed."""
+    """What came in one delivery. `postage_minor` is shared out over its lots when it is closed.
+
+    `purchase`: the order that it answers, where there is one.
+    """
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, null=True, blank=True)
     received_on = models.DateField(_("received on"))
@@ -36,6 +39,9 @@ class Parcel(models.Model):
     opened_at = models.DateTimeField()
     closed_at = models.DateTimeField(null=True, blank=True)
     key = models.CharField(max_length=64, unique=True)
+    purchase = models.ForeignKey(
+        "yarns.Purchase", on_delete=models.SET_NULL, null=True, blank=True, related_name="parcels"
+    )
 
     class Meta:
         verbose_name = _("parcel")
@@ -79,6 +85,9 @@ class Lot(models.Model):
     dye_lot = models.CharField(_("dye lot"), max_length=40, blank=True)
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, null=True, blank=True)
     parcel = models.ForeignKey(Parcel, on_delete=models.PROTECT, null=True, blank=True, related_name="lots")
+    purchase_line = models.ForeignKey(
+        "yarns.PurchaseLine", on_delete=models.SET_NULL, null=True, blank=True, related_name="lots"
+    )
     place = models.ForeignKey(
         Place,
         on_delete=models.PROTECT,

@@ -39,8 +39,14 @@ def fine_length(length_m: Decimal | None, studio: Studio) -> str:
 @register.filter
 def change(movement: Movement, unit: str) -> str:
     """A movement's difference with its sign; a minus that is no hyphen."""
-    shown = amounts.shown(amounts.Amount(abs(movement.delta), amounts.Unit(unit)))
-    sign = {1: "+", -1: "\N{MINUS SIGN}"}.get((movement.delta > 0) - (movement.delta < 0), "")
+    return signed(amounts.Amount(movement.delta, amounts.Unit(unit)))
+
+
+@register.filter
+def signed(amount: amounts.Amount) -> str:
+    """An amount with its sign; a minus that is no hyphen."""
+    shown = amounts.shown(amounts.Amount(abs(amount.count), amount.unit))
+    sign = {1: "+", -1: "\N{MINUS SIGN}"}.get((amount.count > 0) - (amount.count < 0), "")
     return f"{sign}{shown}"
 
 

@@ -1,12 +1,14 @@
 """The stock book: every movement, newest first."""
 
-from django.http import HttpResponse, StreamingHttpResponse
+from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from workroom.http import StaffRequest
 from workroom.selectors import local_today
 from workroom.spreadsheet import csv_response
+from workroom.tables import book_response, write_book
 from yarns.export import movement_rows
 from yarns.models import Movement, MovementKind
 from yarns.paging import Sort, page_of, whole
@@ -33,5 +35,8 @@ def book(request: StaffRequest) -> HttpResponse:
 
 
 @require_safe
-def book_export(request: StaffRequest) -> StreamingHttpResponse:
-    return csv_response(f"stock-book-{local_today():%Y-%m-%d}.csv", movement_rows(Movement.objects.all()))
+def book_export(request: StaffRequest) -> HttpResponseBase:
+    rows, name = movement_rows(Movement.objects.all()), f"stock-book-{local_today():%Y-%m-%d}"
+    if request.GET.get("as") == "xlsx":
+        return book_response(write_book({"movements": rows}), f"{name}.xlsx")
+    return csv_response(f"{name}.csv", rows)

@@ -32,8 +32,9 @@ from yarns.parcels import (
     close_parcel,
     open_parcel,
     reopen_parcel,
-    share_postage,
+    take_back,
 )
+from yarns.purchases import lines_of
 from yarns.selectors import WITH_NAMES
 
 CARRIED = frozenset({"key", "version"})
@@ -140,10 +141,9 @@ def parcel_take_back(request: StaffRequest, pk: int, code: str) -> HttpResponse:
     parcel = get_object_or_404(Parcel, pk=pk)
     movement = get_object_or_404(Movement, lot__parcel=parcel, lot__code=code, kind="received")
     try:
-        ledger.undo(movement.pk, ledger.Act(request.user, f"take-back:{movement.pk}"))
+        take_back(parcel, movement, ledger.Act(request.user, f"take-back:{movement.pk}"))
     except ledger.LedgerError as refusal:
         messages.error(request, str(refusal))
-    share_postage(parcel)
     return redirect("yarns:parcel", parcel.pk)
 
 
@@ -162,7 +162,7 @@ def parcel_entry(request: StaffRequest, pk: int) -> HttpResponse:
 
 
 def _step(request: StaffRequest, pk: int) -> HttpResponse:
-    row = get_object_or_404(Parcel.objects.select_related("supplier"), pk=pk)
+    row = get_object_or_404(Parcel.objects.select_related("supplier", "purchase"), pk=pk)
     asked = request.GET
     if "what" in asked:
         line = _line(row, request, asked["what"], None, carried=asked)
@@ -190,7 +190,7 @@ def _what(thing: Colour | Supply) -> str:
 
 @require_POST
 def parcel_add(request: StaffRequest, pk: int) -> HttpResponse:
-    row = get_object_or_404(Parcel.objects.select_related("supplier"), pk=pk)
+    row = get_object_or_404(Parcel.objects.select_related("supplier", "purchase"), pk=pk)
     line = _line(row, request, request.POST.get("what", ""), request.POST)
     if not line.is_valid():
         return _parcel_page(request, row, Found(), line, 422)
@@ -248,7 +248,9 @@ def _line(
     if thing is not None:
         unit = Unit.MILLIGRAM if isinstance(thing, Colour) else Unit(thing.counts_in)
         mass = thing.yarn.ball_mass_mg if isinstance(thing, Colour) else None
-        return Line(_line_form(row, request, data, mass, unit, like), thing=thing)
+        form = _line_form(row, request, data, mass, unit, like)
+        form.initial.setdefault("how_much", (carried or {}).get("how_much", "")[:20])
+        return Line(form, thing=thing)
     known = {key: (carried or {}).get(key, "")[:80] for key in ("name", "gtin")}
     yarn_form = None if yarn else YarnForm(data, prefix="yarn", initial={"name": known["name"]})
     colour_form = ColourForm(
@@ -350,6 +352,7 @@ def _parcel_page(
         "line": line,
         "booked": booked,
         "lots": list(lots),
+        "expected": lines_of(row.purchase) if row.purchase else [],
         "paid": sum(lot.price_paid_minor or 0 for lot in lots),
         "close_form": close_form
         or CloseForm(initial={"postage_minor": row.postage_minor or None, "slip_number": row.slip_number}),

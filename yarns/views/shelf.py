@@ -1,6 +1,7 @@
 """The shelf: the list of lots, its totals, its export, and the shade card."""
 
-from django.http import HttpResponse, StreamingHttpResponse
+from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
@@ -8,6 +9,7 @@ from craft.standards.codes import InvalidCodeError, read_label_code
 from workroom.http import StaffRequest
 from workroom.selectors import local_today
 from workroom.spreadsheet import csv_response
+from workroom.tables import book_response, write_book
 from yarns import shelf as shelves
 from yarns.export import shelf_rows
 from yarns.models import Lot
@@ -50,11 +52,14 @@ def _label_of(words: str) -> str:
 
 
 @require_safe
-def shelf_export(request: StaffRequest) -> StreamingHttpResponse:
-    """Everything that answers, not only the page, as a table for a spreadsheet."""
+def shelf_export(request: StaffRequest) -> HttpResponseBase:
+    """Everything that answers, not only the page, as a table for a spreadsheet; `as=xlsx` for a book."""
     asked = shelves.Asked.read(request.GET)
     rows = shelf_rows(shelves.lots_for(asked), with_costs=request.may("see:costs"))
-    return csv_response(f"shelf-{local_today():%Y-%m-%d}.csv", rows)
+    name = f"shelf-{local_today():%Y-%m-%d}"
+    if request.GET.get("as") == "xlsx":
+        return book_response(write_book({"lots": rows}), f"{name}.xlsx")
+    return csv_response(f"{name}.csv", rows)
 
 
 @require_safe

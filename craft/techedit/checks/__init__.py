@@ -8,6 +8,8 @@ from craft.techedit.checks import (
     arithmetic,
     colour,
     damage,
+    edges,
+    editions,
     front,
     gauge,
     hooks,
@@ -54,9 +56,11 @@ MODULES: tuple[ModuleType, ...] = (
     colour,
     references,
     shape,
+    edges,
     making_up,
     language,
     damage,
+    editions,
 )
 
 CHECKS: tuple[Check, ...] = tuple(check for module in MODULES for check in checks_of(module))

@@ -30,7 +30,8 @@ def title_varies(case: Case) -> Iterator[Hit]:
         Rnd 2: inc x 6 (12)
         You may sell what you make from the Thistle Bowl pattern.
 
-    Limits: looks for a name of as many words that begins like the title and ends otherwise.
+    Limits: looks for a name of as many words that begins like the title and ends otherwise; a yarn in
+    the list may be named like the pattern.
 
     Trade checks: A1.
     """
@@ -40,7 +41,9 @@ def title_varies(case: Case) -> Iterator[Hit]:
         return
     head = re.escape(" ".join(words[:-1]))
     for match in re.finditer(rf"\b{head} (?P<last>[A-Z][a-z]+)\b", case.text):
-        if match["last"] != words[-1].strip(".:") and not match["last"].lower().startswith(("pattern", "by")):
+        another = match["last"] != words[-1].strip(".:")
+        named_yarn = case.in_fact(match.start())
+        if another and not named_yarn and not match["last"].lower().startswith(("pattern", "by")):
             yield Hit(Span(match.start(), match.end()), {"title": title, "other": match[0]})
             return
 

@@ -9,9 +9,10 @@ from statistics import median
 from craft.notation.tree import Span
 from craft.techedit.case import Case
 from craft.techedit.checks.words import listed, quoted
-from craft.techedit.facts import Measure, fact_slot
+from craft.techedit.facts import Gauge, Measure, fact_slot
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
+from craft.techedit.worked_sizes import held_of, is_alike
 
 
 @check("gauge-incomplete", "D1", Level.WARNING, needs="gauges")
@@ -41,12 +42,21 @@ def gauge_incomplete(case: Case) -> Iterator[Hit]:
     missing = []
     if not any(gauge.rows for gauge in gauges):
         missing.append("the rows")
-    if not any(gauge.stitch or gauge.fabric for gauge in gauges) and len(case.main_stitches) > 1:
+    named = any(gauge.stitch or gauge.fabric or _in_own_stitch(case, gauge) for gauge in gauges)
+    if not named and len(case.main_stitches) > 1:
         missing.append("the stitch")
     if missing:
         values = {"gauge": quoted(case, *gauges[0].span), "missing": listed(missing)}
         level = Level.WARNING if len(missing) > 1 else Level.NOTE
         yield Hit(gauges[0].span, values, level=level)
+
+
+def _in_own_stitch(case: Case, gauge: Gauge) -> bool:
+    """Whether the gauge is in a stitch that the pattern itself explains ("in wave st", "in splsc")."""
+    words = case.words_at(gauge.span).lower()
+    own = {d.written.lower() or d.name.lower() for d in case.draft.definitions}
+    own |= {a.short.lower() for a in case.facts.abbreviations if len(a.short) > 3}
+    return any(f"in {name}" in words for name in own if name)
 
 
 def _unimportant(case: Case) -> bool:
@@ -199,11 +209,12 @@ def gauge_explains_no_size(case: Case) -> Iterator[Hit]:
         Rnd 1: Ch 72 (80, 88), join with sl st to form a ring.
         Rnd 2: Ch 1, sc in each ch around, join (72, 80, 88)
 
-    Limits: needs three sizes or more and one circumference or width; takes the widest round of the
-    first part, so that it only asks.
+    Limits: needs three sizes or more and one circumference or width, for which it takes the widest round
+    of the first part, or a height or depth of a piece in rounds; it only asks.
 
     Trade checks: D6.
     """
+    yield from _rows_explain_no_size(case)
     gauge = case.facts.gauge
     rate = gauge.stitches_per_10_cm if gauge else None
     measure = next((m for m in case.facts.measures if _is_width(m)), None)
@@ -224,6 +235,18 @@ def gauge_explains_no_size(case: Case) -> Iterator[Hit]:
         values = {"measure": measure.name, "part": f"{abs(middle - 1):.0%}", "rate": f"{rate:.3g}"}
         values |= {"way": "wider" if middle > 1 else "narrower", "fits": f"{rate / middle:.3g}"}
         yield Hit(measure.span, values)
+
+
+def _rows_explain_no_size(case: Case) -> Iterator[Hit]:
+    """The same for a height or depth of a piece in rounds and the row gauge."""
+    rate = case.facts.gauge.rows_per_10_cm if case.facts.gauge else None
+    for held in held_of(case) if rate else ():
+        if held.upright and len(held.off) == len(held.by_size) and is_alike(held) and rate:
+            part = abs(held.ratio - 1)
+            if part < 0.45:
+                values = {"measure": held.measure.name, "part": f"{part:.0%}", "rate": f"{rate:.3g}"}
+                values["way"] = "longer" if held.ratio > 1 else "shorter"
+                yield Hit(held.measure.span, {**values, "fits": f"{rate / held.ratio:.3g}"}, "rows")
 
 
 def _is_width(measure: Measure) -> bool:

@@ -17,8 +17,8 @@ from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
 
 _HOOK_SAID = re.compile(
-    r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b(?=[^.\n]{0,25}\bhook)"
-    r"|\bhook\b[^.\n\d]{0,12}(?P<after>\d+(?:\.\d+)?)\s?mm\b",
+    r"(?<![\d.])(?P<mm>\d{1,3}(?:\.\d{1,3})?)\s?-?mm\b(?=[^.\n]{0,25}\bhook)"
+    r"|\bhook\b[^.\n\d]{0,12}(?P<after>\d{1,3}(?:\.\d{1,3})?)\s?mm\b",
     re.IGNORECASE,
 )
 

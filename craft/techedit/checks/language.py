@@ -160,7 +160,7 @@ def _first_letter(case: Case, at: int) -> int | None:
     return match.end() - 1 if match else None
 
 
-_AFTER_LABEL = re.compile(r"[\s:.)–—-]*[A-Za-z]")
+_AFTER_LABEL = re.compile(r"[\s:.)–—-]{0,12}[A-Za-z]")
 
 # ------------------------------------------------------------------------------- S4, S5, S6
 

@@ -179,6 +179,11 @@ def position_beyond_last_round(case: Case) -> Iterator[Hit]:
             yield Hit(Span(match.start(), match.end()), values)
 
 
+_STEAM = re.compile(
+    r"(?<!not )(?<!n['’]t )(?<!never )(?<!without )(?<!or )"
+    r"\b(?:steam(?:ing)?[ -]?(?:block|press|iron)?\w*|(?:hot )?iron\b(?! ?-?on))",
+    re.IGNORECASE,
+)
 _SYNTHETIC = frozenset({"acrylic", "polyester", "nylon", "polyamide", "microfibre", "microfiber", "chenille"})
 
 
@@ -198,17 +203,15 @@ def heat_against_fibre(case: Case) -> Iterator[Hit]:
         Wet block to measurements.
 
     Limits: asked where half of the yarn or more is acrylic, polyester or nylon; a light hover of
-    steam is some makers' practice.
+    steam is some makers' practice, and "do not iron" is what such a yarn asks for.
 
     Trade checks: P4.
     """
     synthetic = [
         y for y in case.facts.yarns if sum(f.percent for f in y.fibres if f.name in _SYNTHETIC) >= 50
     ]
-    steam = re.search(
-        r"\bsteam(?:ing)?[ -]?(?:block|press|iron)?\w*|\b(?:hot )?iron\b(?! ?-?on)", case.text, re.IGNORECASE
-    )
-    if synthetic and steam and case.says_any("steam", "iron", "steaming"):
+    steam = _STEAM.search(case.text) if case.says_any("steam", "iron", "steaming") else None
+    if synthetic and steam:
         fibre = next(f.name for f in synthetic[0].fibres if f.name in _SYNTHETIC)
         yield Hit(Span(steam.start(), steam.end()), {"words": steam[0], "fibre": fibre})
 

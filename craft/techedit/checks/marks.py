@@ -9,8 +9,8 @@ from craft.notation.tree import Line, Repeat, Span, Step
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name
 from craft.techedit.finding import Level
+from craft.techedit.marks import crossed, stretches, unpaired
 from craft.techedit.marks import openers as openers_of
-from craft.techedit.marks import stretches, unpaired
 from craft.techedit.registry import Hit, check
 
 
@@ -36,8 +36,9 @@ def bracket_not_closed(case: Case) -> Iterator[Hit]:
         lost = unpaired(case, span)
         if lost is not None:
             mark = case.text[lost]
-            variant = "" if mark in "([{" else "closed"
-            values = {"mark": mark, "here": line_name(line)}
+            other = crossed(case, span, lost)
+            variant = "crossed" if other else "" if mark in "([{" else "closed"
+            values = {"mark": mark, "here": line_name(line), "other": other}
             yield Hit(Span(lost, lost + 1), values, variant, round_number=_number(line))
 
 

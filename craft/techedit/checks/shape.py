@@ -14,6 +14,7 @@ from craft.techedit.checks.words import line_name, quoted, round_name
 from craft.techedit.facts import Gauge
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
+from craft.techedit.stagger import staggered
 from craft.techedit.widths import width
 
 # Bands of the flatness index F = stitches * width / (2 pi * distance from the centre). Published
@@ -134,7 +135,8 @@ def increases_stacked(case: Case) -> Iterator[Hit]:
 
     Limits: flat pieces (coasters, mats, doilies, blankets) of eight rounds or more with the
     increase always at the end of the group; toys and hats, where it is hardly seen, are left alone,
-    as is a text that speaks of a hexagon.
+    as is a text that speaks of a hexagon. The rewrite keeps every count; it is worked before it is
+    offered, and not offered where the round has more in it than one repeat.
 
     Trade checks: O2.
     """
@@ -147,7 +149,9 @@ def increases_stacked(case: Case) -> Iterator[Hit]:
             corners = _one_group(stacked[-1].line.steps)
             values = {"here": round_name(stacked[-1]), "rounds": len(stacked), "corners": corners}
             k = (width(_group(stacked[-1].line.steps)) or 4) - 2
-            yield Hit(stacked[-1].line.label.span, {**values, "half": k // 2})
+            yield Hit(
+                stacked[-1].line.label.span, {**values, "half": k // 2}, suggestion=staggered(case, stacked)
+            )
 
 
 def _group(steps: Sequence[Step]) -> tuple[Step, ...]:

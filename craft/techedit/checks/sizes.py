@@ -8,12 +8,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import median
 
+from craft.fabric.measure import What
 from craft.notation.tree import Line, Span
 from craft.techedit.case import Case
 from craft.techedit.checks.words import line_name, listed, quoted, size_words
 from craft.techedit.facts import Measure, fact_slot
 from craft.techedit.finding import Level
 from craft.techedit.registry import Hit, check
+from craft.techedit.worked_sizes import held_of, is_alike
 
 # ----------------------------------------------------------------------------------- E1, E2
 
@@ -145,8 +147,9 @@ def width_against_gauge(case: Case) -> Iterator[Hit]:
         The piece should measure 20 cm wide.
         Row 2: Ch 1, sc in each st across, turn (32)
 
-    Limits: reads a measurement that stands right after a row, and finished widths of a piece worked
-    straight; one stitch in twenty is let pass.
+    Limits: reads a measurement that stands right after a row, finished widths of a piece worked straight
+    (one stitch in twenty is let pass), and finished widths of a piece that is nearly all one part in
+    rounds, by its profile (one part in ten, half a stitch and the rounding are let pass).
 
     Trade checks: E3.
     """
@@ -158,6 +161,34 @@ def width_against_gauge(case: Case) -> Iterator[Hit]:
         if abs(by_gauge - cm) > max(10 / rate, 0.05 * by_gauge) + 0.5:
             values = {"words": quoted(case, *span), "row": name, "stitches": total, "cm": f"{by_gauge:.3g}"}
             yield Hit(span, {**values, "rate": f"{rate:.3g}"})
+    yield from _off(case, upright=False)
+
+
+def _off(case: Case, *, upright: bool) -> Iterator[Hit]:
+    """Finished measurements that the rounds do not give; where all sizes are off alike the gauge has the
+    slip.
+    """
+    for held in held_of(case):
+        if held.upright is not upright or not held.off or is_alike(held):
+            continue
+        first = held.off[0]
+        values = {
+            "words": quoted(case, *held.measure.span), "name": held.measure.name,
+            "cm": f"{first.worked_cm:.3g}", "stated": f"{first.stated_cm:.3g}",
+            "what": _WHATS[first.length.what],
+        }  # fmt: skip
+        several = len(case.draft.sizes) > 1
+        if several:
+            values["size"] = size_words(case, [first.size])
+        sizes = tuple(each.size for each in held.off) if several else None
+        yield Hit(held.measure.span, values, "piece-in-sizes" if several else "piece", sizes=sizes)
+
+
+_WHATS = {
+    What.DIAMETER: "across", What.ACROSS: "across", What.SIDE: "along a side", What.CIRCUMFERENCE: "around",
+    What.OPENING: "around its last round", What.WIDTH: "wide", What.NARROWEST: "wide", What.LENGTH: "long",
+    What.HEIGHT: "high", What.DEPTH: "deep",
+}  # fmt: skip
 
 
 def _widths(case: Case) -> Iterator[tuple[Span, float, int, str]]:
@@ -208,14 +239,18 @@ def length_against_gauge(case: Case) -> Iterator[Hit]:
         Row 1: Ch 17, sc in 2nd ch from hook and in each ch across, turn (16)
         Rows 2-40: Ch 1, sc in each st across, turn (16)
 
-    Limits: only a pattern of one piece worked straight in one stitch; one row in twenty and a
-    border are let pass.
+    Limits: a pattern of one piece worked straight in one stitch (one row in twenty and a border are let
+    pass), or nearly all one part in rounds: its height, or along the fabric from the middle to the edge, as
+    hats are measured (one part in ten and one row are let pass).
 
     Trade checks: E4.
     """
     rate = next((g.rows_per_10_cm for g in case.facts.gauges if g.rows_per_10_cm), None)
     straight = case.straight_piece
-    if rate is None or straight is None:
+    if rate is None:
+        return
+    yield from _off(case, upright=True)
+    if straight is None:
         return
     rows = straight[1]
     for measure in case.facts.measures:

@@ -101,7 +101,7 @@ _BEG = re.compile(
 )
 
 
-_DEFINES = re.compile(r"\s*(?:\([^)\n]{1,12}\)\s*)?[:=]")
+_DEFINES = re.compile(r"\s{0,4}(?:\([^)\n]{1,12}\)\s{0,4})?[:=]")
 
 
 @check("beginning-form-not-defined", "G4", Level.WARNING)

@@ -73,11 +73,23 @@ def abbreviation_not_defined(case: Case) -> Iterator[Hit]:
         if short is None or short in seen:
             continue
         seen.add(short)
-        if not _is_known(short, known) and short not in explained:
+        if not _is_known(short, known) and short not in explained and not _in_the_list(case, short):
             level = Level.NOTE if short in _EVERYBODY_KNOWS else None
             yield Hit(work.span, {"short": short}, level=level)
 
 
+def _in_the_list(case: Case, short: str) -> bool:
+    """Whether it stands in the list in a form that was not taken apart: "Cl (3 treble cluster)"."""
+    lists = [fact.span for fact in case.draft.facts if fact_slot(fact.name) in {"abbreviations", "special"}]
+    places = case.spans_of(short)
+    return any(
+        span.start <= at.start < span.end and _EXPLAINS.match(case.text, at.end)
+        for span in lists
+        for at in places
+    )
+
+
+_EXPLAINS = re.compile(r"\)?\s{0,4}[(:=–—-]")
 _EVERYBODY_KNOWS = frozenset({"sc", "hdc", "dc", "tr", "htr"})
 _WRITTEN = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 _COMPOUND = re.compile(r"(?:fp|bp)[a-z]{2,4}|[a-z]{2,4}\d+tog|(?:beg-)?cl|pc|ps", re.IGNORECASE)
@@ -360,8 +372,8 @@ def _both_on_purpose(case: Case) -> bool:
 
 
 _YARN_OVERS = re.compile(
-    r"^\s*[(\[]?\s*(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s*(?P<times>once|twice|(?:\d"
-    r"|three|two|four) times|x ?\d)?",
+    r"^\s{0,9}[(\[]?\s{0,4}(?:y ?oh?|yrh|yarn (?:over|round)(?: hook)?)\b[)\]]?\s{0,4}"
+    r"(?P<times>once|twice|(?:\d|three|two|four) times|x ?\d)?",
     re.IGNORECASE,
 )
 _TIMES = {"once": 1, "twice": 2, "two": 2, "three": 3, "four": 4}

@@ -85,11 +85,13 @@ def colour_not_used(case: Case) -> Iterator[Hit]:
         Rnd 1: With A, 6 sc in magic ring (6)
         Rnd 2: With B, inc x 6 (12)
 
-    Limits: a letter that stands anywhere in the notes or instructions counts as used.
+    Limits: a letter that stands anywhere in the notes or instructions counts as used; where the list has
+    one letter only, nobody need name it.
 
     Trade checks: B2.
     """
-    for label, yarn in _labelled(case).items():
+    known = _labelled(case)
+    for label, yarn in known.items() if len(known) > 1 else ():
         elsewhere = [s for s in case.spans_of(label.lower()) if not _within(s, yarn.span)]
         named = any(
             case.words_at(span) == label and case.text[span.start - 2 : span.start] != "\n"
@@ -142,7 +144,7 @@ def _missing(yarn: YarnFact) -> Iterator[str]:
         yield "grams to a ball"
     if not (yarn.metres or yarn.yards):
         yield "metres to a ball"
-    if not (yarn.balls or yarn.needed):
+    if not (yarn.balls or yarn.needed or yarn.amount_worked_out):
         yield "amount needed"
 
 

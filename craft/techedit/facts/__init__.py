@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from craft.notation.tree import Draft, Line, Span
 from craft.techedit.facts.gauge import read_gauges
+from craft.techedit.facts.merged import merged
 from craft.techedit.facts.model import (
     Facts,
     Fibre,
@@ -34,6 +35,7 @@ __all__ = [
     "Notion",
     "YarnFact",
     "fact_slot",
+    "merged",
     "read_facts",
 ]
 
@@ -41,7 +43,10 @@ _SLOTS: tuple[tuple[str, str], ...] = (
     ("gauge", r"gauge|tension"),
     ("hook", r"hooks?"),
     ("yarn", r"yarns?|colou?rs?"),
-    ("measure", r"finished|measure|dimension|to fit|fits|ease|body|circumference|length|width|height"),
+    (
+        "measure",
+        r"finished|measure(?:ments?)?|dimensions?|to fit|fits|ease|body|circumference|length|width|height",
+    ),
     ("sizes", r"sizes?"),
     ("notions", r"notions?|extras|you will also need"),
     ("materials", r"materials?|supplies|you will need|needed"),

@@ -17,20 +17,21 @@ _NAME = (
     r"sc|hdc|dc|tr|dtr|htr|esc|ss|sl st|fpdc|bpdc"
 )
 _COUNT = re.compile(
-    r"(?:(?P<range>(?:rows|rounds|rnds)\s+1\s?(?:-|–|to)\s?(?P<last>\d+))\b|"
-    rf"(?P<number>\d+(?:\.\d+)?(?:\s?[½¼¾]| 1/2)?)\s*"
-    rf"(?:(?P<rows>(?:(?:sc|hdc|dc|tr|htr)\s+)?(?:rows?|rounds?|rnds?)\b)"
+    r"(?:(?P<range>(?:rows|rounds|rnds)\s{1,4}1\s?(?:-|–|to)\s?(?P<last>\d{1,4}))\b|"
+    rf"(?<![\d.])(?P<number>\d{{1,5}}(?:\.\d{{1,3}})?(?:\s?[½¼¾]| 1/2)?)\s{{0,4}}"
+    rf"(?:(?P<rows>(?:(?:sc|hdc|dc|tr|htr)\s{{1,4}})?(?:rows?|rounds?|rnds?)\b)"
     rf"|(?P<repeats>(?:pattern |pat )?(?:repeats?|reps?|shells?|clusters?|v-sts?|motifs?|squares?)\b"
-    rf"(?:\s*(?:of\s+|\()(?P<each>\d+)\s*sts?\b)?)"
-    rf"|(?P<stitch>{_NAME})\b(?:\s*(?:sts?|stitches)\b)?"
+    rf"(?:\s{{0,4}}(?:of\s{{1,4}}|\()(?P<each>\d{{1,3}})\s{{0,4}}sts?\b)?)"
+    rf"|(?P<stitch>{_NAME})\b(?:\s{{0,4}}(?:sts?|stitches)\b)?"
     rf"|(?P<sts>sts?\b|stitches\b)))",
     re.IGNORECASE,
 )
 _SPAN_CM = re.compile(r"=|\bto\b|\bin\b|\bover\b|\bper\b|\bmeasures?\b", re.IGNORECASE)
 _IN_STITCH = re.compile(rf"\b(?:in|of)\s+(?P<stitch>{_NAME})\b", re.IGNORECASE)
 _FABRIC = re.compile(
-    r"\bin (?P<fabric>(?:the )?(?:[a-z]+ )?(?:[a-z]+ )?(?:pat(?:tern|t)?\b"
-    r"|[A-Z][\w-]*(?: [A-Z][\w-]*)* (?:St|Stitch|Pat)\b))"
+    r"\bin (?P<fabric>(?:the )?(?:[a-z][\w'-]* ){0,3}"
+    r"(?:pat(?:tern|t)?|st|stitch|mesh|ribbing|rib|filet|lace)\b)",
+    re.IGNORECASE,
 )
 _ROUND = re.compile(r"\bin (?:the )?(?:round|rnd)s?\b|\bin rnds\b", re.IGNORECASE)
 _FLAT = re.compile(r"\bin rows\b|\bflat\b|\bback and forth\b", re.IGNORECASE)

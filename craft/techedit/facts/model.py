@@ -65,6 +65,7 @@ class YarnFact:
 
     `label` "A" or "MC"; `colour` the colour word beside it; `weight_class` 0 to 7, `weight_names`
     the words of the trade ("DK", "aran"); `metres`, `yards`, `grams`, `ounces` of one ball.
+    `amount_worked_out`: the app works the amount out of the stitches, so that none has to be typed.
     """
 
     span: Span
@@ -79,6 +80,7 @@ class YarnFact:
     yards: float | None = None
     balls: tuple[float, ...] = ()
     needed: Amount | None = None
+    amount_worked_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +114,9 @@ class Facts:
     """All facts at hand. What is empty or None is not known, and no check guesses it.
 
     `kind`: "hat", "toy", "blanket"..., from the title or given. `needed_m`: metres worked out by
-    size, given by the app. `stated`: names of the fact lines that stand in the text.
+    size, given by the app. `stated`: names of the fact lines that stand in the text. `fields_end`:
+    up to this place the text was made of the app's own fields (0: there are none).
+    `youngest_months`, `small_parts`, `stuffed`: what the app knows of the piece and its user.
     """
 
     title: str | None = None
@@ -129,6 +133,10 @@ class Facts:
     needed_m: tuple[float, ...] = ()
     needed_m_by_label: tuple[tuple[str, float], ...] = ()
     stated: tuple[str, ...] = ()
+    fields_end: int = 0
+    youngest_months: int | None = None
+    small_parts: bool | None = None
+    stuffed: bool | None = None
 
     def has(self, need: str) -> bool:
         """Whether the fact that a check needs is known: one of the fields by its name."""

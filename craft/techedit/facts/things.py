@@ -11,7 +11,7 @@ from craft.techedit.quantities import amounts
 
 __all__ = ["KINDS", "NOTIONS", "kind_of", "read_hooks", "read_measures", "read_notions"]
 
-_MM = re.compile(r"(?P<mm>\d+(?:\.\d+)?)\s?-?mm\b", re.IGNORECASE)
+_MM = re.compile(r"(?<![\d.])(?P<mm>\d{1,3}(?:\.\d{1,3})?)\s?-?mm\b", re.IGNORECASE)
 _US = re.compile(
     r"(?<![\w/.])(?:U\.?S\.?\s*)?(?:size\s*)?"
     r"(?P<us>[A-U](?:/[A-Z])?\s?[-/]\s?\d{1,2}(?:\s?½|\s1/2|\.5)?|[B-U](?=\s?(?:hook|[),;]))"
@@ -112,13 +112,19 @@ def read_measures(text: str, span: Span, name: str) -> Iterator[Measure]:
             text, group[-1].span, lengths[index + len(group)].span
         ):
             group.append(lengths[index + len(group)])
-        start = lengths[index - 1].span.end if index else span.start
+        start = _behind(text, lengths[index - 1].span.end) if index else span.start
         yield Measure(
             _measure_name(text, start, group[0].span.start, group[-1].span.end) or name,
             Span(group[0].span.start, group[-1].span.end),
             tuple(group),
         )
         index += len(group)
+
+
+def _behind(text: str, end: int) -> int:
+    """Where the words about a measurement end: "wide" behind it is its own."""
+    word = _WIDE.match(text, end)
+    return word.end() if word else end
 
 
 def _measure_name(text: str, start: int, end: int, after: int) -> str:
@@ -129,7 +135,7 @@ def _measure_name(text: str, start: int, end: int, after: int) -> str:
 
 
 _WIDE = re.compile(
-    r"[)\]]?\s*(?P<word>wide|long|tall|high|deep|around|across|diameter|square)\b", re.IGNORECASE
+    r"[)\]]?\s{0,4}(?P<word>wide|long|tall|high|deep|around|across|diameter|square)\b", re.IGNORECASE
 )
 
 

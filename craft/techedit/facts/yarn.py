@@ -37,13 +37,16 @@ _CLASS = re.compile(
     r"|#(?P<mark>[0-7])\b|[(\[](?P<lone>[0-7])[)\]]",
     re.IGNORECASE,
 )
-_FIBRE = re.compile(r"(?P<percent>\d+(?:\.\d+)?)\s?(?:%|per ?cent)\s*(?P<name>[A-Za-z]+(?:[ -][a-z]+)?)")
+_FIBRE = re.compile(
+    r"(?<![\d.])(?P<percent>\d{1,3}(?:\.\d{1,2})?)\s?(?:%|per ?cent)\s{0,4}"
+    r"(?P<name>[A-Za-z]+(?:[ -][a-z]+)?)"
+)
 _LABEL = re.compile(
-    r"(?:(?<=[\n;:,.])|(?<=and ))\s*[(\[]?(?P<label>(?i:colou?r |yarn )?[A-H]|MC|CC\d?|C\d)[)\]]?\s*"
+    r"(?:(?<=[\n;:,.])|(?<=and ))\s{0,9}[(\[]?(?P<label>(?i:colou?r |yarn )?[A-H]|MC|CC\d?|C\d)[)\]]?\s{0,4}"
     r"(?:[:=–—-]|\()\s*"
 )
 _BALLS = re.compile(
-    r"(?P<numbers>\d+(?:\s?[(\[][\d\s,–;-]+[)\]])*)\s*(?:x\s*)?(?:\d+\s?g(?:ram)?s?\s*)?"
+    r"(?<!\d)(?P<numbers>\d{1,4}(?:\s?[(\[][\d\s,–;-]{1,99}[)\]]){0,9})\s{0,4}(?:x\s{0,4})?(?:\d{1,4}\s?g(?:ram)?s?\s{0,4})?"
     r"(?:balls?|skeins?|hanks?|cones?)\b",
     re.IGNORECASE,
 )

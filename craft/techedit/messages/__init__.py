@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from string import Formatter
 
-from craft.techedit.messages import colour, facts, instructions, language, structure
+from craft.techedit.messages import colour, editions, facts, instructions, language, structure
 from craft.techedit.messages.marker import N_
 
 __all__ = ["MESSAGES", "NOUNS", "N_", "say"]
@@ -43,6 +43,7 @@ MESSAGES: dict[str, str] = {
     **structure.MESSAGES,
     **instructions.MESSAGES,
     **colour.MESSAGES,
+    **editions.MESSAGES,
 }
 
 

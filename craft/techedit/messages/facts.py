@@ -121,6 +121,10 @@ MESSAGES: dict[str, str] = {
         "All sizes of “{measure}” are {part} {way} than their stitches at {rate} to 10 cm. A "
         "gauge of {fits} would give the printed sizes: look at the gauge."
     ),
+    "gauge-explains-no-size/rows": N_(
+        "All sizes of “{measure}” are {part} {way} than their rounds at {rate} to 10 cm. A row "
+        "gauge of {fits} would give the printed sizes: look at the gauge."
+    ),
     # group E, sizes
     "list-of-other-length/short": N_(
         "“{list}” has {found:number} for {sizes:size}: one is missing. Write one for each size."
@@ -135,6 +139,22 @@ MESSAGES: dict[str, str] = {
     "width-against-gauge": N_(
         "“{words}”, yet {stitches} stitches of {row} at {rate} to 10 cm come to {cm} cm. Mend the"
         " width, the count or the gauge."
+    ),
+    "width-against-gauge/piece": N_(
+        "“{words}” ({name}), yet by stitches and gauge the piece comes to {cm} cm {what}. Mend the "
+        "measurement, the counts or the gauge."
+    ),
+    "width-against-gauge/piece-in-sizes": N_(
+        "“{words}” ({name}) gives {stated} cm for {size}, yet by stitches and gauge that size comes to {cm} "
+        "cm {what}. Mend the measurement, the counts or the gauge."
+    ),
+    "length-against-gauge/piece": N_(
+        "“{words}” ({name}), yet by rounds and gauge the piece comes to {cm} cm {what}. Mend the "
+        "measurement, the rounds or the gauge."
+    ),
+    "length-against-gauge/piece-in-sizes": N_(
+        "“{words}” ({name}) gives {stated} cm for {size}, yet by rounds and gauge that size comes to {cm} cm "
+        "{what}. Mend the measurement, the rounds or the gauge."
     ),
     "length-against-gauge": N_(
         "“{words}” long, yet {rows} rows at {rate} to 10 cm come to {cm} cm. Mend the length, the"

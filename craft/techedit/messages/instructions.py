@@ -145,6 +145,10 @@ MESSAGES: dict[str, str] = {
     "bracket-not-closed/closed": N_(
         "“{mark}” in {here} closes a bracket that was never opened. Open it where the repeat or group begins."
     ),
+    "bracket-not-closed/crossed": N_(
+        "“{mark}” in {here} has no partner, and neither has a “{other}”: one of the two was meant to be "
+        "of the other kind. Use a pair that matches."
+    ),
     "star-missing": N_(
         "{here} repeats from a star that does not stand in the line. Put the star where the repeat begins."
     ),

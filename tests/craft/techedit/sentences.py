@@ -1186,4 +1186,41 @@ SENTENCES: dict[str, list[tuple[int, str]]] = {
             "“245C” in Rnd 2 looks like “24 sc” with a letter read as a digit. Put it right if so.",
         ),
     ],
+    "permission-contradicts": [
+        (
+            3,
+            (
+                "“may sell” stands in the text, and “personal use only” here. Say once whether what is "
+                "made may be sold."
+            ),
+        ),
+    ],
+    "care-against-fibre": [
+        (
+            3,
+            (
+                "“machine wash at 60 °C” stands here, and the yarn holds wool, for which the careful "
+                "advice is: wash by hand, cool. Take the most delicate fibre's care, or say that the ball "
+                "band allows more."
+            ),
+        ),
+    ],
+    "joined-sides-differ": [
+        (
+            10,
+            (
+                "“FRONT” is 60 rows high and “BACK” 48 rows, and “Sew side seams” joins their sides. If "
+                "they are to meet, make the two the same, or say where the longer one is eased in."
+            ),
+        ),
+    ],
+    "sleeve-does-not-fit-armhole": [
+        (
+            1,
+            (
+                "The sleeve is 44 cm at its top and the armhole 36 cm around. Look at the two numbers, or "
+                "say how the difference is taken in."
+            ),
+        ),
+    ],
 }

@@ -17,6 +17,23 @@ RING = "Rnd 1: 12 sc in magic ring, join (12)\n"
 ROWS = "Row 1: Ch 11, sc in 2nd ch from hook and in each ch across, turn (10)\n"
 
 NEAR = [
+    # what makers leave to the trade
+    ("stitches-lacking", RING + "Rnd 2: Ch 3, dc in next 11 sts, join to top of ch-3 12 dc.\n"),
+    ("stitches-left-over", "Ch 3.\nRnd 1: 8 hdc in 2nd ch from hook, join (8)\n"),
+    ("permission-contradicts", RING + "You may sell what you make. The pattern is not for sale.\n"),
+    ("permission-contradicts", RING + "For personal use only. Please do not sell the pattern.\n"),
+    ("care-against-fibre", "Yarn: Gull DK, 100% cotton\n" + RING + "Care: machine wash at 40 °C.\n"),
+    ("care-against-fibre", "Yarn: Gull DK, 100% superwash wool\n" + RING + "Care: machine wash at 40 °C.\n"),
+    ("care-against-fibre", "Yarn: Gull DK, 100% wool\n" + RING + "Care: do not machine wash.\n"),
+    ("heat-against-fibre", "Yarn: Gull DK, 100% acrylic\n" + RING + "Care: wash cool. Do not iron.\n"),
+    ("joined-sides-differ", "FRONT\n" + ROWS + "Rows 2-50: Ch 1, sc in each st across, turn (10)\n\n"
+     "BACK\n" + ROWS + "Rows 2-52: Ch 1, sc in each st across, turn (10)\n\nFINISHING\nSew side seams.\n"),
+    ("sleeve-does-not-fit-armhole", "Measurements: sleeve top 40 cm, armhole depth 20 cm\n" + RING),
+    ("title-varies", "Title: Tideline Beanie\nYarn: Tideline Worsted, 2 balls\n" + RING),
+    ("abbreviation-not-defined", "Abbreviations: ch = chain; st = stitch; sc = single crochet; "
+     "Cl (3 dc cluster);\n" + RING + "Rnd 2: (ch 3, cl in next st) around\n"),
+    ("gauge-incomplete", "Gauge: 12 sts and 12 rows = 10 cm in wave stitch pattern\n" + RING
+     + "Rnd 2: (sc in next st, dc in next st) 6 times (12)\n"),
     # numbers
     ("number-out-of-order", RING + "Rnd 2 and every alt rnd: sc in each st around\n"
      "Rnd 3: 2 sc in each st around (24)\n"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -78,6 +79,88 @@ def test_error_of_an_amount_below_the_estimate() -> None:
             "or weigh the sample again."
         )
     ]
+
+
+FIELDS = "Level: Basic\nHook: 4.5 mm\nGauge: 14 sc and 16 rows = 10 cm\nNotions: 2 safety eyes\n\n"
+
+
+def of_fields(text: str, **known: Any) -> list[Finding]:
+    """Findings where the lines of FIELDS are the app's own and the rest is the maker's."""
+    draft = notation.read(FIELDS + text)
+    facts = replace(techedit.read_facts(draft), fields_end=len(FIELDS), **known)
+    return techedit.check(draft, fabric.work(draft), facts)
+
+
+# (line of the text, what else the fields know, what is compared, the text's, the field's)
+DISAGREE = [
+    ("Hook: 5 mm\n", {}, "the hook", "5 mm", "4.5 mm"),
+    (
+        "Gauge: 16 sc and 16 rows = 10 cm\n", {}, "the gauge", "16 sc and 16 rows = 10 cm",
+        "14 sc and 16 rows = 10 cm",
+    ),
+    ("Terms: UK\n", {"terms": "us"}, "terms", "UK", "US"),
+    ("Skill level: Intermediate\n", {"level": "Basic"}, "level", "intermediate", "basic"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "known", "what", "text", "field"), DISAGREE)
+def test_error_of_a_field_and_a_line_that_disagree(
+    line: str, known: dict[str, str], what: str, text: str, field: str
+) -> None:
+    found = of_fields(f"{line}Rnd 1: 6 sc in magic ring (6)\n", **known)
+    (told,) = [f for f in found if f.check == "fields-and-text-disagree"]
+    assert told.says == (
+        f"The text gives {what} as “{text}”, and the pattern's own field says “{field}”. Make the two the "
+        "same, or take the line out of the text: the page prints the field."
+    )
+    assert told.span.start >= len(FIELDS)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Hook: 4.5 mm and 5 mm\n",
+        "Gauge: 14 sc and 16 rows = 10 cm\n",
+        "Gauge: 20 dc and 9 rows = 10 cm\n",
+        "Terms: US (UK in brackets)\n",
+        "Level: beginner\n",
+    ],
+)
+def test_a_line_that_says_the_same_is_silent(line: str) -> None:
+    found = of_fields(f"{line}Rnd 1: 6 sc in magic ring (6)\n", terms="us", level="Basic")
+    assert [f.says for f in found if f.check == "fields-and-text-disagree"] == []
+
+
+def test_error_of_small_parts_denied() -> None:
+    text = "Rnd 1: 6 sc in magic ring (6)\nPlace the eyes.\n"
+    found = of_fields(text, small_parts=False)
+    assert [f.says for f in found if f.check == "small-parts-denied"] == [
+        (
+            "The facts say that there are no small parts, and “safety eyes” is listed. Look at that fact "
+            "again: the cautions are printed by it, and the rules of the place of sale decide what must be "
+            "said."
+        )
+    ]
+    for told in (True, None):
+        assert "small-parts-denied" not in {f.check for f in of_fields(text, small_parts=told)}
+
+
+def test_error_of_brackets_of_two_kinds() -> None:
+    (found,) = [
+        f
+        for f in findings("Rnd 1: 12 sc in magic ring (12)\nRnd 2: (sc, inc] 6 times (18)\n")
+        if f.check == "bracket-not-closed"
+    ]
+    assert found.says == (
+        "“]” in Rnd 2 has no partner, and neither has a “(”: one of the two was meant to be of the other "
+        "kind. Use a pair that matches."
+    )
+
+
+def test_a_text_without_fields_is_not_held_against_any() -> None:
+    draft = notation.read("Hook: 5 mm\nRnd 1: 6 sc in magic ring (6)\n")
+    made = {each.check for each in techedit.not_checked(draft, fabric.work(draft))}
+    assert {"fields-and-text-disagree", "small-parts-denied"} <= made
 
 
 def test_a_sentence_is_said_again_from_its_values() -> None:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from patterns.one_size import for_size, spans_of_sizes
+from craft.notation.writing.sizes_in_words import for_size, spans_of_sizes
 
 
 @pytest.mark.parametrize(
@@ -19,6 +19,10 @@ from patterns.one_size import for_size, spans_of_sizes
         ("work 2.5 (3, 3.5) cm", 3, "work 3 cm"),
         ("repeat 4 (–, 6) times", 3, "repeat – times"),
         ("Rnds 10–15 (16, 17)", 3, "Rnds 10–16"),
+        ("ch 41 (46-51)", 3, "ch 46"),
+        ("(20-25-30) sts", 3, "25 sts"),
+        ("around. (-, 20, 22)", 3, "around. (20)"),
+        ("(24, 28, 32 sc)", 3, "(24, 28, 32 sc)"),
     ],
 )
 def test_a_group_with_one_number_a_size_is_reduced(words: str, sizes: int, chosen: str) -> None:

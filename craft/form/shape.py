@@ -1,0 +1,186 @@
+"""The settled shape of a piece: from the worked fabric to knots at rest, with its sizes and its strains."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from craft.fabric.gauge import Gauge
+from craft.fabric.graph import Flag, StitchGraph, stitch_graph
+from craft.fabric.levels import part_levels
+from craft.fabric.model import Fabric
+from craft.fabric.profile import Profile, profile_of
+from craft.form.net import Net, net_of
+from craft.form.settle import Settings, Strains, settle, strains_of
+from craft.form.skin import area_of, faces_of, volume_of
+from craft.form.start import start_of
+
+__all__ = ["TORN", "Form", "Strained", "is_filled", "settle_piece"]
+
+Floats = NDArray[np.float64]
+TORN = 0.25
+"""A stitch whose length is off by more than a quarter is pulled out of shape: ours."""
+FILLED, OPEN = 0.02, 0.004
+"""Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured."""
+WAVY = 1.04
+_STUFF = re.compile(r"\b(?:stuff(?:ed|ing)?|fill(?:ed|ing)?)\b", re.IGNORECASE)
+_NOT = re.compile(r"\b(?:do not|don['’]t|not|without|no|un)\W*(?:\w+\W+)?$", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Strained:
+    """A stitch that is off its size: `part` of its rest length, + longer, - shorter."""
+
+    stitch: int
+    name: str
+    round_number: int | None
+    round_key: str
+    part: float
+
+
+@dataclass(frozen=True, eq=False)
+class Form:
+    """Knots of a net at rest. `filled`: it was pressed outwards as filling does. Lengths in mm."""
+
+    net: Net
+    position: Floats
+    filled: bool
+    profiles: tuple[Profile, ...] = ()
+
+    @property
+    def graph(self) -> StitchGraph:
+        return self.net.graph
+
+    @cached_property
+    def _skin(self) -> tuple[NDArray[np.int32], int]:
+        return faces_of(self.net, capped=True)
+
+    @property
+    def faces(self) -> NDArray[np.int32]:
+        """The skin (F, 3) over the knots, without what shuts its holes."""
+        faces, caps = self._skin
+        return faces[: len(faces) - caps]
+
+    @property
+    def closed_faces(self) -> NDArray[np.int32]:
+        """The skin with its open edges shut."""
+        return self._skin[0]
+
+    @cached_property
+    def size_mm(self) -> tuple[float, float, float]:
+        """Outside dimensions, the greatest first, along the body's own axes."""
+        if len(self.position) < 2:
+            return (0.0, 0.0, 0.0)
+        middle = self.position - self.position.mean(axis=0)
+        _, axes = np.linalg.eigh(middle.T @ middle)
+        turned = middle @ axes
+        reach = sorted(np.ptp(turned, axis=0).tolist(), reverse=True)
+        return reach[0], reach[1], reach[2]
+
+    @property
+    def volume_mm3(self) -> float:
+        """Enclosed, with open edges shut by a flat lid; next to nothing for flat pieces."""
+        return volume_of(self.position, self.closed_faces)
+
+    @property
+    def area_mm2(self) -> float:
+        """Of the fabric on one side, holes of lace included."""
+        return area_of(self.position, self.faces)
+
+    @property
+    def is_shut(self) -> bool:
+        """Whether the last round is drawn together: small against the widest."""
+        closed = [len(curve.knots) for curve in self.net.curves if curve.closed]
+        return bool(closed) and closed[-1] <= 12 and closed[-1] * 2 < max(closed)
+
+    @cached_property
+    def strains(self) -> Strains:
+        return strains_of(self.net, self.position)
+
+    def worst(self, number: int = 5, above: float = TORN) -> tuple[Strained, ...]:
+        """The stitches furthest off their size, at most one a round."""
+        net, strains = self.net, self.strains
+        knots = np.concatenate((net.along[:, 0], net.up_child))
+        parts = np.concatenate((strains.along, strains.up))
+        found: dict[int, Strained] = {}
+        for at in np.argsort(-np.abs(parts)).tolist():
+            if abs(parts[at]) <= above or len(found) >= number:
+                break
+            stitch = int(net.stitch[knots[at]])
+            index = int(self.graph.round_index[stitch])
+            one = self.graph.rounds[index]
+            strained = Strained(stitch, self.graph.name(stitch), one.number, one.key, float(parts[at]))
+            found.setdefault(index, strained)
+        return tuple(found.values())
+
+    def stitch_positions(self) -> Floats:
+        """A position for every stitch of the graph; what has no knot lies with its neighbour."""
+        knot = self.net.knot
+        known = np.flatnonzero(knot >= 0)
+        if not len(known):
+            return np.zeros((len(knot), 3))
+        nearest = known[np.clip(np.searchsorted(known, np.arange(len(knot))), 0, len(known) - 1)]
+        found: Floats = self.position[knot[nearest]]
+        return found
+
+
+def is_filled(fabric: Fabric, sections: Sequence[int]) -> bool:
+    """Whether the pattern says to stuff one of these parts, and does not say the contrary there."""
+    says = False
+    for index in sections:
+        text = _words_of(fabric, index)
+        for found in _STUFF.finditer(text):
+            if _NOT.search(text[max(0, found.start() - 30) : found.start()]):
+                return False
+            says = True
+    return says
+
+
+def _words_of(fabric: Fabric, index: int) -> str:
+    """The text from the start of a section to the start of the next."""
+    text = fabric.draft.text
+    starts = [section.section.span.start for section in fabric.sections]
+    later = [start for start in starts if start > starts[index]]
+    return text[starts[index] : min(later, default=len(text))]
+
+
+def settle_piece(
+    fabric: Fabric,
+    sections: Sequence[int],
+    size: int = 0,
+    gauge: Gauge | None = None,
+    *,
+    filled: bool | None = None,
+    progress: Callable[[float], bool] | None = None,
+) -> Form:
+    """The settled shape of sections that are worked onto each other (see `craft.fabric.graph.pieces`).
+
+    `filled`: None asks the pattern's own words. Raises CancelledError when `progress` returns False, and
+    TooManyStitchesError. Without a gauge sizes are a guess, as `craft.fabric.gauge.UNKNOWN_GAUGE` says.
+    """
+    from craft.fabric.gauge import UNKNOWN_GAUGE  # noqa: PLC0415 - a default that callers may replace
+
+    used = gauge or UNKNOWN_GAUGE
+    graph = stitch_graph(fabric, tuple(sections), size)
+    net = net_of(graph, used)
+    parts = (p for p in part_levels(fabric, used) if p.size == size and p.section_index in set(sections))
+    profiles = tuple(profile for part in parts if (profile := profile_of(part)) is not None)
+    start = start_of(net, profiles)
+    stuffed = is_filled(fabric, sections) if filled is None else filled
+    position = settle(net, start, _settings(net, profiles, start, filled=stuffed), progress)
+    return Form(net, position, stuffed, profiles)
+
+
+def _settings(net: Net, profiles: Sequence[Profile], start: Floats, *, filled: bool) -> Settings:
+    """Flat pieces are not pressed; those that wave get longer."""
+    wavy = any(station.over > WAVY for profile in profiles for station in profile.stations)
+    rounds = any(curve.closed for curve in net.curves)
+    hollow = rounds and float(np.ptp(start[:, 2])) > 2 * net.gauge.row_mm and not wavy
+    loops = bool(net.graph.has(Flag.SPACE).any())
+    press = FILLED if filled else OPEN if hollow else 0.0
+    return Settings(press=press, passes=500 if wavy else 300 if loops else 150)
