@@ -31,11 +31,11 @@ class What(StrEnum):
     DIAMETER = "diameter"
     ACROSS = "across"  # of a square or other shape with corners: from side to side
     SIDE = "side"  # one side of it
-    CIRCUMFERENCE = "circumference"
-    OPENING = "opening"  # around the last round, where it is another than the widest
     WIDTH = "width"
     NARROWEST = "narrowest"  # the narrowest row, where it is another than the widest
     LENGTH = "length"
+    CIRCUMFERENCE = "circumference"
+    OPENING = "opening"  # around the last round, where it is another than the widest
     HEIGHT = "height"
     DEPTH = "depth"  # along the fabric from the middle to the edge, as a hat is measured
 
