@@ -15,8 +15,9 @@ __all__ = ["context"]
 def context(
     pattern: Pattern, checked: Checked, size_index: int = 0, section_indexes: Collection[int] = ()
 ) -> dict[str, MeasuresPage | None]:
-    """Values for `templates/patterns/_form_measures.html` (style sheet `css/measures.css`): `page`, None for a
-    text that could not be checked. `section_indexes`: the sections of the piece shown, all where empty.
+    """Values for `templates/patterns/_form_measures.html` (style sheet `css/measures.css`): `page`, None
+    for a text that could not be checked. `section_indexes`: the sections of the piece shown, all where
+    empty.
     """
     page = measures_page(pattern, checked, size_index)
     if page is not None and section_indexes:

@@ -115,8 +115,8 @@ def test_a_gauge_measured_flat_gives_a_range(make_pattern: MakePattern) -> None:
     [
         (
             8, "Ruffles",
-            ("Up to Rnd 6 it has 127 % of the length that lies flat; it grows by 8 stitches a round, and 6.28 "
-            "lie flat at this gauge. If waves are not meant, increase less or use a taller stitch."),
+            ("Up to Rnd 6 it has 127 % of the length that lies flat; it grows by 8 stitches a round, and "
+            "6.28 lie flat at this gauge. If waves are not meant, increase less or use a taller stitch."),
         ),
         (
             5, "Draws up into a bowl or cone",
@@ -137,12 +137,12 @@ def test_stacked_increases_and_drift_are_said_with_their_figures(make_pattern: M
     assert part.stacked
     assert part.remarks == (
         (
-            "From Rnd 4 to Rnd 12 the increases stand above one another: 6 corners, which reach 15 % farther out "
-            "than the sides. For a circle, stagger them."
+            "From Rnd 4 to Rnd 12 the increases stand above one another: 6 corners, which reach 15 % farther "
+            "out than the sides. For a circle, stagger them."
         ),
         (
-            "In a spiral the start of the round walks half a stitch a round: 6 stitches or 3.8 cm (1½ in) over "
-            "12 rounds, 27° from upright."
+            "In a spiral the start of the round walks half a stitch a round: 6 stitches or 3.8 cm (1½ in) "
+            "over 12 rounds, 27° from upright."
         ),
     )
 
