@@ -45,7 +45,7 @@ from craft.fabric.model import Fabric
 
 __all__ = ["ChartLine", "ChartPart", "Drawn", "Figure", "SymbolChart", "live_pieces", "symbol_chart"]
 
-FITS_PX: Final = 760
+FITS_PX: Final = 700
 """A drawing no wider than this is shown whole; a wider one can be scrolled."""
 
 logger = logging.getLogger(__name__)
@@ -158,6 +158,10 @@ class SymbolChart:
         return any(figure.placed and not figure.placed.piece.is_round for figure in self.figures)
 
     @property
+    def has_repeat(self) -> bool:
+        return any(figure.placed and figure.placed.bracket for figure in self.figures)
+
+    @property
     def folded(self) -> bool:
         """Whether courses that repeat exactly are told and not drawn."""
         drawn = (figure.placed.piece.courses for figure in self.figures if figure.placed)
@@ -258,7 +262,7 @@ class _Figures:
             "Symbol chart of %(number)s rounds or rows. The words beside it say the same.",
             number,
         ) % {"number": number}
-        repeat = _("one repeat of %(number)s") % {"number": repeats}
+        repeat = f"×{repeats}"
         return Words(title, described, dict(_bands(drawn)), repeat)
 
     def _says(self, piece: Piece, drawn: Piece, ranges: Sequence[tuple[int, int]]) -> str:
@@ -316,7 +320,7 @@ def _bands(piece: Piece) -> Iterator[tuple[str, str]]:
         elif course.gap:
             label = course.label or "?"
             word = _("Rnd %s") if course.kind == "round" else _("Row %s")
-            yield course.key, _("%s: not read, so not drawn") % (word % label)
+            yield course.key, _("%s: not read") % (word % label)
 
 
 def _told(course: Course) -> str:

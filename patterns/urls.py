@@ -14,6 +14,7 @@ from patterns.views import (
     publishing,
     review,
     reviews,
+    written,
 )
 
 app_name = "patterns"
@@ -38,6 +39,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("<slug:slug>/reviews/remark/<int:remark_id>/", reviews.remark, name="review_remark"),
     path("<slug:slug>/measures/", measures.measures, name="measures"),
     path("<slug:slug>/measures/take/", measures.measures_take, name="measures_take"),
+    path("<slug:slug>/text/", written.text, name="text"),
+    path("<slug:slug>/text.txt", written.text_file, name="text_file"),
     path("<slug:slug>/check/", instructions.check_fragment, name="check"),
     path("<slug:slug>/facts/", facts.edit_facts, name="facts"),
     path("<slug:slug>/materials/", facts.edit_materials, name="materials"),

@@ -7,7 +7,7 @@ from workroom.demo import Cast
 from yarns import ledger
 from yarns.amounts import grams
 from yarns.catalogue import place_named, supplier_named
-from yarns.models import Colour, Purchase, Stocktake, Yarn
+from yarns.models import Colour, Purchase, RestockRule, Stocktake, Supply, Yarn
 from yarns.parcels import add_lot, open_parcel
 from yarns.purchases import Wish, order_things
 from yarns.stocktakes import Found, save_count, start_stocktake
@@ -17,6 +17,15 @@ def under_way(cast: Cast, lots: Mapping[int, int]) -> None:
     """Put it there once. `lots`: ids by their number in the demo's list."""
     _on_its_way(cast)
     _half_a_stocktake(cast, lots)
+    _minimums()
+
+
+def _minimums() -> None:
+    """What the studio never wants to be without."""
+    eyes = Supply.objects.get(kind="eyes", name="Safety eyes black")
+    white = Colour.objects.get(yarn__name="Pocket DK Cotton", name="Gull White")
+    for which, minimum in (({"supply": eyes}, 100), ({"colour": white}, grams(500).count)):
+        RestockRule.objects.get_or_create(**which, defaults={"minimum": minimum})
 
 
 ORDERED = (

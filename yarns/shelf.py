@@ -65,6 +65,11 @@ class Asked:
         )
 
     @property
+    def whose(self) -> Ownership:
+        """Whose lots are added up."""
+        return Ownership.CUSTOMER if self.show == "customer" else Ownership.OURS
+
+    @property
     def narrowed(self) -> bool:
         """Whether anything was asked for beyond the plain list."""
         return bool(self.words or self.show or self.place_id or self.weight is not None)
@@ -189,9 +194,11 @@ class _Group:
     value_minor: int
 
 
-def totals_for(lots: QuerySet[Lot], place_names: Mapping[int, str]) -> Totals:
-    """Sums over the whole answer, not only the page; one query."""
-    groups = _groups(lots)
+def totals_for(
+    lots: QuerySet[Lot], place_names: Mapping[int, str], *, whose: Ownership = Ownership.OURS
+) -> Totals:
+    """Sums over the whole answer, not only the page; one query. A customer's own is never among ours."""
+    groups = _groups(lots.filter(ownership=whose))
     return Totals(
         all=_total("", groups),
         by_weight=[_total(_weight_label(key), rows) for key, rows in _split(groups, "weight")],

@@ -2,7 +2,19 @@
 
 from django.urls import path
 
-from yarns.views import book, buying, catalogue, labels, lists, lots, receiving, shelf, stocktakes
+from yarns.views import (
+    book,
+    buying,
+    catalogue,
+    labels,
+    lists,
+    lots,
+    photos,
+    receiving,
+    reference,
+    shelf,
+    stocktakes,
+)
 
 app_name = "yarns"
 
@@ -67,6 +79,9 @@ urlpatterns = [
     path("stocktake/<int:pk>/post/", stocktakes.stocktake_post, name="stocktake_post"),
     path("stocktake/<int:pk>/drop/", stocktakes.stocktake_drop, name="stocktake_drop"),
     path("lot/<str:code>/", lots.lot, name="lot"),
+    path("damp-air/", reference.damp_air, name="damp_air"),
+    path("lot/<str:code>/band.webp", photos.lot_photo, name="lot_photo"),
+    path("lot/<str:code>/photo/", photos.lot_photo_change, name="lot_photo_change"),
     path("lot/<str:code>/edit/", lots.lot_edit, name="lot_edit"),
     path("lot/<str:code>/move/", lots.lot_move, name="lot_move"),
     path("lot/<str:code>/weigh/", lots.lot_weigh, name="lot_weigh"),

@@ -88,7 +88,7 @@ def _even_sides(
     middles = sorted(found[last.key])
     stitches = [i for i in range(last.start, last.stop) if piece.signs[i].role is Role.STITCH]
     sides = [sum(a < i < b for i in stitches) for a, b in pairwise(middles)]
-    sides.append(len(stitches) - sum(sides))
+    sides.append(sum(i < middles[0] or i > middles[-1] for i in stitches))
     return max(sides) - min(sides) <= max(3.0, 0.3 * len(stitches) / number)
 
 

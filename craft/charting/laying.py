@@ -54,7 +54,7 @@ class Laid:
     base: float = 0.0
     seam: float = 0.0
     numbers: dict[str, Point] = field(default_factory=dict)
-    bands: dict[str, tuple[float, float]] = field(default_factory=dict)
+    bands: dict[str, tuple[Track, float, float]] = field(default_factory=dict)
     way: int = 1
 
 

@@ -19,7 +19,7 @@ from craft.charting.corners import Corners, corners_of
 from craft.charting.foundation import lay_foundation, open_ring, straight_of, travel
 from craft.charting.hanging import LONGEST_ARC, bend, join, raise_stitches
 from craft.charting.laying import CHAIN_LONG, SEAM, Laid, Run, foot_level
-from craft.charting.model import Box, Course, Into, Mark, Piece, Placed, Role, Sign, Start
+from craft.charting.model import Band, Box, Course, Into, Mark, Piece, Placed, Point, Role, Sign, Start
 from craft.charting.shapes import shape_of, width_of
 from craft.charting.tracks import Circle, Frame, Line, Polygon, Track
 
@@ -30,6 +30,9 @@ SLACK: Final = 0.7
 TALLEST_STEP: Final = 3.2
 GAP_STEP: Final = 1.6
 MARGIN: Final = 1.3
+BAND_STEPS: Final = 96
+WORDS_WIDE: Final = 13.0
+"""Room that the words of a band need."""
 
 
 def lay_out(piece: Piece) -> Placed:
@@ -47,8 +50,9 @@ def lay_out(piece: Piece) -> Placed:
             _frame(state)
         _lay_course(state, course)
     marks = tuple(mark for mark in state.marks if mark is not None)
+    box = _box(state, marks)
     return Placed(
-        piece, marks, state.numbers, _box(state, marks), state.ring, state.bands,
+        piece, marks, state.numbers, box, state.ring, _bands(state, box),
         bracket_of(state), state.repeats,
     )  # fmt: skip
 
@@ -82,10 +86,36 @@ def _box(state: Laid, marks: Sequence[Mark]) -> Box:
     points = [mark.top for mark in marks] + [*state.numbers.values(), *bracket_of(state)] or [(0.0, 0.0)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
     box = Box(min(xs), min(ys), max(xs), max(ys)).grown(MARGIN)
-    if state.bands and state.track.closed:
-        outer = max(level for band in state.bands.values() for level in band)
-        return Box(min(box.left, -outer), min(box.top, -outer), max(box.right, outer), max(box.bottom, outer))
-    return box
+    if state.bands and box.width < WORDS_WIDE:
+        more = (WORDS_WIDE - box.width) / 2
+        box = Box(box.left - more, box.top, box.right + more, box.bottom)
+    bands = [point for band in _bands(state, box).values() for point in band.outer]
+    return Box(
+        min([box.left, *(x for x, _ in bands)]), min([box.top, *(y for _, y in bands)]),
+        max([box.right, *(x for x, _ in bands)]), max([box.bottom, *(y for _, y in bands)]),
+    )  # fmt: skip
+
+
+def _bands(state: Laid, box: Box) -> dict[str, Band]:
+    """Where the courses are that are not drawn, as lines along the work."""
+    bands: dict[str, Band] = {}
+    for key, (track, low, high) in state.bands.items():
+        inner, outer = (_way(track, level, box) for level in (low + 0.25, high - 0.25))
+        middle = track.at((low + high) / 2, _top(track, (low + high) / 2, box)).point
+        bands[key] = Band(inner, outer, middle)
+    return bands
+
+
+def _way(track: Track, level: float, box: Box) -> tuple[Point, ...]:
+    if not track.closed:
+        return ((box.left + 0.6, -level), (box.right - 0.6, -level))
+    length = track.length(level)
+    return tuple(track.at(level, length * step / BAND_STEPS).point for step in range(BAND_STEPS + 1))
+
+
+def _top(track: Track, level: float, box: Box) -> float:
+    """Where on the way words stand best: at its top."""
+    return track.along(level, (0.0, -level * 2)) if track.closed else (box.left + box.right) / 2
 
 
 def _leave_gap(state: Laid, course: Course) -> None:
@@ -97,7 +127,7 @@ def _leave_gap(state: Laid, course: Course) -> None:
             x, y = state.hold[index]
             state.hold[index] = (x + spot.out[0] * GAP_STEP, y + spot.out[1] * GAP_STEP)
             state.level[index] = level + GAP_STEP
-    state.bands[course.key] = (state.base, state.base + GAP_STEP)
+    state.bands[course.key] = (state.track, state.base, state.base + GAP_STEP)
     state.base += GAP_STEP
     state.way = -state.way if course.turned else state.way
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
-__all__ = ["Box", "Course", "Into", "Mark", "Piece", "Placed", "Point", "Role", "Sign", "Start"]
+__all__ = ["Band", "Box", "Course", "Into", "Mark", "Piece", "Placed", "Point", "Role", "Sign", "Start"]
 
 Point: TypeAlias = tuple[float, float]
 
@@ -144,11 +144,19 @@ class Box(NamedTuple):
         return self.left <= point[0] <= self.right and self.top <= point[1] <= self.bottom
 
 
+class Band(NamedTuple):
+    """The place of courses that are not drawn: two lines along the work, and where their words stand."""
+
+    inner: tuple[Point, ...]
+    outer: tuple[Point, ...]
+    middle: Point
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
     """A piece laid out. `marks` in the order of the signs; `numbers`: course key -> where its number stands.
 
-    `ring`: radius of the ring in the middle, None without. `bands`: course key -> the inner and outer level
+    `ring`: radius of the ring in the middle, None without. `bands`: course key -> the place
     of a gap or of courses that are told and not drawn. `bracket`: a line beside one repeat, with how many
     there are.
     """
@@ -158,6 +166,6 @@ class Placed:
     numbers: Mapping[str, Point]
     box: Box
     ring: float | None = None
-    bands: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    bands: Mapping[str, Band] = field(default_factory=dict)
     bracket: tuple[Point, ...] = ()
     repeats: int = 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from craft.charting.model import Course, Piece, Sign
 
@@ -12,22 +12,22 @@ __all__ = ["LONG_COURSES", "MOST_SIGNS", "part_of", "parts_of", "shortened"]
 
 MOST_SIGNS: Final = 6_000
 """More signs than this are not drawn in one chart: a page with them would be slow to open and to scroll."""
-LONG_COURSES: Final = 30
+LONG_COURSES: Final = 45
 """A piece of more rounds or rows than this has those that repeat exactly told."""
 LONGEST_PERIOD: Final = 6
 LEAST_TOLD: Final = 4
 
-_Shape = tuple[tuple[str, str, int, str, str, str, tuple[int, ...]], ...]
+_Look: TypeAlias = tuple[tuple[str, str, int, str, str, str, tuple[int, ...]], ...]
 
 
 def shortened(piece: Piece, *, longer_than: int = LONG_COURSES) -> Piece:
     """The piece with the later ones of equal courses folded into a course that tells of them.
 
     A course is equal to an earlier one where the same stitches are worked into the same places. Nothing is
-    folded in a piece of at most `longer_than` courses. The stitches that are told stay counted by the
-    courses' `repeated`.
+    folded in a piece of at most `longer_than` courses and MOST_SIGNS signs. The stitches that are told stay
+    counted by the courses' `repeated`.
     """
-    if len(piece.courses) <= longer_than:
+    if len(piece.courses) <= longer_than and len(piece.signs) <= MOST_SIGNS:
         return piece
     looks = _looks(piece)
     courses: list[Course] = []
@@ -47,7 +47,7 @@ def shortened(piece: Piece, *, longer_than: int = LONG_COURSES) -> Piece:
     return _rebuilt(piece, courses, same)
 
 
-def _run_from(piece: Piece, looks: Sequence[_Shape | None], place: int) -> tuple[int, int]:
+def _run_from(piece: Piece, looks: Sequence[_Look | None], place: int) -> tuple[int, int]:
     """The shortest period with which the courses from here on repeat, and how many courses do.
 
     The work is turned an even number of times in a period, so that all of it lies as it did.
@@ -63,9 +63,9 @@ def _run_from(piece: Piece, looks: Sequence[_Shape | None], place: int) -> tuple
     return 1, 1
 
 
-def _looks(piece: Piece) -> list[_Shape | None]:
+def _looks(piece: Piece) -> list[_Look | None]:
     """What each course looks like: its signs, and their feet counted along the course below."""
-    looks: list[_Shape | None] = []
+    looks: list[_Look | None] = []
     below: Course | None = None
     for course in piece.courses:
         looks.append(_look(piece, course, below))
@@ -73,7 +73,7 @@ def _looks(piece: Piece) -> list[_Shape | None]:
     return looks
 
 
-def _look(piece: Piece, course: Course, below: Course | None) -> _Shape | None:
+def _look(piece: Piece, course: Course, below: Course | None) -> _Look | None:
     if course.start == course.stop or below is None:
         return None
     signs = piece.signs[course.start : course.stop]

@@ -1,4 +1,4 @@
-"""Symbols as path data. Every sign is one entry of the path, so that what is drawn can be counted.
+"""Symbols as path data. Every sign is one word of it, without spaces, so that what is drawn can be counted.
 
 `draw(...)` gives the data of one sign, `filled` telling whether it is a dot to be filled in or lines. Points
 are multiplied by `scale` (units of the drawing for one stitch).
@@ -73,13 +73,13 @@ class Pen:
     # ------------------------------------------------------------------ path data
 
     def xy(self, point: Point) -> str:
-        return f"{point[0] * self.scale:.1f} {point[1] * self.scale:.1f}"
+        return f"{point[0] * self.scale:.1f},{point[1] * self.scale:.1f}"
 
     def line(self, *points: Point) -> str:
         return "M" + "L".join(self.xy(point) for point in points)
 
     def curve(self, start: Point, control: Point, end: Point) -> str:
-        return f"M{self.xy(start)}Q{self.xy(control)} {self.xy(end)}"
+        return f"M{self.xy(start)}Q{self.xy(control)},{self.xy(end)}"
 
     def oval(self, middle: Point, along: Point, half_long: float, half_wide: float) -> str:
         """An ellipse with its long axis along a unit vector, as four curves."""
@@ -103,7 +103,7 @@ class Pen:
         ):
             a, b = first * half_long, second * half_wide
             points.append(self.xy((middle[0] + x * a - y * b, middle[1] + y * a + x * b)))
-        return f"M{points[0]}" + "".join(f"C{' '.join(points[i : i + 3])}" for i in (1, 4, 7, 10)) + "Z"
+        return f"M{points[0]}" + "".join(f"C{','.join(points[i : i + 3])}" for i in (1, 4, 7, 10)) + "Z"
 
     # ------------------------------------------------------------------ signs
 

@@ -1,6 +1,6 @@
 """A laid-out chart as SVG: plain XML, presentation attributes, no script and no style.
 
-Every sign is one line of the path data of its course, so that signs can be counted in the file.
+Every sign is one word of the path data of its course, so that signs can be counted in the file.
 """
 
 from __future__ import annotations
@@ -60,9 +60,9 @@ def svg_of(
     box = window or placed.box
     pen = Pen(style.symbols, style.scale)
     parts = [
-        _head(box, words, style, size),
+        _head(placed, box, words, style, size),
         *_ring(placed, style),
-        *_bands(placed, words, style),
+        *_bands(placed, words, pen),
         *(_course(placed, course, pen, style, window) for course in placed.piece.courses),
         *_bracket(placed, words, pen),
         *_guides(sheet, style.scale),
@@ -71,14 +71,15 @@ def svg_of(
     return "\n".join(part for part in parts if part)
 
 
-def _head(box: Box, words: Words, style: Style, size: tuple[str, str] | None) -> str:
+def _head(placed: Placed, box: Box, words: Words, style: Style, size: tuple[str, str] | None) -> str:
     scale = style.scale
     view = f"{box.left * scale:.1f} {box.top * scale:.1f} {box.width * scale:.1f} {box.height * scale:.1f}"
     # an image may hold nothing that takes the focus; a drawing with links is a group
     wide, high = size or (f"{box.width * scale:.0f}", f"{box.height * scale:.0f}")
     ids = f"{style.prefix}-title {style.prefix}-desc"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="symbol-chart" viewBox="{view}" width="{wide}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="symbol-chart" '
+        f'data-way="{"round" if placed.piece.is_round else "rows"}" viewBox="{view}" width="{wide}" '
         f'height="{high}" role="{"group" if style.links else "img"}" aria-labelledby={quoteattr(ids)} '
         f'fill="none" stroke-width="{STROKE}" '
         f'stroke-linecap="round" stroke-linejoin="round" font-family="sans-serif">\n'
@@ -139,25 +140,14 @@ def _text(point: Point, words: str, scale: float, css: str, anchor: str = "middl
     )
 
 
-def _bands(placed: Placed, words: Words, style: Style) -> Iterator[str]:
+def _bands(placed: Placed, words: Words, pen: Pen) -> Iterator[str]:
     """Courses that are told and not drawn: a dashed band with its sentence."""
     dashes = f'stroke="{PLAIN.hex_colour}" stroke-dasharray="3 4" stroke-width="0.8"'
-    scale, box = style.scale, placed.box
-    for key, (inner, outer) in placed.bands.items():
-        for level in (inner + 0.25, outer - 0.25):
-            if placed.piece.is_round:
-                yield f'<circle class="chart-gap" r="{level * scale:.1f}" {dashes}/>'
-            else:
-                yield (
-                    f'<path class="chart-gap" {dashes} '
-                    f'd="M{(box.left + 0.6) * scale:.1f} {-level * scale:.1f}'
-                    f'H{(box.right - 0.6) * scale:.1f}"/>'
-                )
+    for key, band in placed.bands.items():
+        ways = "".join(pen.line(*way) for way in (band.inner, band.outer))
+        yield f'<path class="chart-gap" {dashes} d="{ways}"/>'
         if sentence := words.gaps.get(key):
-            middle = (0.0, -(inner + outer) / 2)
-            if not placed.piece.is_round:
-                middle = ((box.left + box.right) / 2, middle[1])
-            yield _text(middle, sentence, scale, "chart-note")
+            yield _text(band.middle, sentence, pen.scale, "chart-note")
 
 
 def _bracket(placed: Placed, words: Words, pen: Pen) -> Iterator[str]:

@@ -31,11 +31,11 @@ class What(StrEnum):
     DIAMETER = "diameter"
     ACROSS = "across"  # of a square or other shape with corners: from side to side
     SIDE = "side"  # one side of it
-    CIRCUMFERENCE = "circumference"
-    OPENING = "opening"  # around the last round, where it is another than the widest
     WIDTH = "width"
     NARROWEST = "narrowest"  # the narrowest row, where it is another than the widest
     LENGTH = "length"
+    CIRCUMFERENCE = "circumference"
+    OPENING = "opening"  # around the last round, where it is another than the widest
     HEIGHT = "height"
     DEPTH = "depth"  # along the fabric from the middle to the edge, as a hat is measured
 
@@ -60,7 +60,8 @@ class PartSize:
     `shape`: "flat" (rows), "disc" (rounds that lie flat), "tube" (rounds with a wall). `width` is the
     widest row or round; `height` that of the rows, or of the body; `lengths` has all there is to say, in
     the order of a table. `estimated`: no gauge was given. `open_height`: rows "until it measures" are not
-    in it. `gaps`: rounds that were not worked out. `filled`: measured as filling rounds it.
+    in it. `gaps`: rounds that were not worked out. `filled`: measured as filling rounds it. `closed`: drawn
+    shut at the end.
     """
 
     section_index: int
@@ -75,6 +76,7 @@ class PartSize:
     lengths: tuple[Measured, ...]
     gaps: tuple[Level, ...]
     filled: bool
+    closed: bool = False
 
     def of(self, what: What) -> Measured | None:
         return next((each for each in self.lengths if each.what is what), None)
@@ -96,7 +98,7 @@ def measure_part(part: PartLevels, *, shape: Shape = profile_of) -> PartSize:
 
 
 def _made(
-    part: PartLevels, shape: str, lengths: tuple[Measured, ...], *, round_filled: bool = False
+    part: PartLevels, shape: str, lengths: tuple[Measured, ...], profile: Profile | None = None
 ) -> PartSize:
     by_name = {each.what: each for each in lengths}
     widest = by_name.get(What.WIDTH) if shape == "flat" else None
@@ -115,7 +117,8 @@ def _made(
         any(level.open_ended for level in part.known),
         lengths,
         part.gaps,
-        round_filled,
+        profile is not None and profile.filled,
+        profile is not None and profile.closed,
     )
 
 
@@ -161,7 +164,7 @@ def _in_rounds(part: PartLevels, profile: Profile) -> PartSize:
     flat = part.start is not Start.AROUND and profile.height < 0.25 * profile.radius and not profile.closed
     shape = "disc" if flat else "tube"
     lengths = tuple(_flat_lengths(part, profile) if flat else _body_lengths(part, profile))
-    return _made(part, shape, lengths, round_filled=profile.filled)
+    return _made(part, shape, lengths, profile)
 
 
 def _flat_lengths(part: PartLevels, profile: Profile) -> Iterator[Measured]:

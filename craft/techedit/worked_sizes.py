@@ -64,7 +64,8 @@ def _held(case: Case) -> Iterator[Held]:
     found = compared(case.facts.measures, parts, gauge)
     for _, together in groupby(found, key=lambda each: (id(each.measure), each.upright)):
         by_size = tuple(together)
-        yield Held(by_size[0].measure, by_size)
+        if not (by_size[0].upright and by_size[0].part.closed):  # how high a closed part is, its filling says
+            yield Held(by_size[0].measure, by_size)
 
 
 def _shaped(case: Case) -> bool:

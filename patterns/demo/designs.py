@@ -133,6 +133,7 @@ COASTERS: Final = Design(
         "gauge_after_washing": False,
         "small_parts": False,
     },
+    sizes=(("one", "One size", "", "10.5 cm (4 in) across"),),
     yarns=(
         DesignYarn(
             "A",
@@ -176,6 +177,7 @@ BAG: Final = Design(
         "longest_cord_mm": 310,
         "load_tested_g": 5000,
     },
+    sizes=(("one", "One size", "", "9 cm (3½ in) wide, 22.5 cm (9 in) long, 26.5 cm (10½ in) high"),),
     yarns=(
         DesignYarn(
             "A",
@@ -198,7 +200,7 @@ GULL: Final = Design(
         "level": Level.EASY,
         "skills": "working in a spiral, decreasing, rows, sewing parts on",
         "introduction": (
-            "A small gull, 10 cm tall, in single crochet. Body and head are one piece; wings, beak and "
+            "A small gull, 7.5 cm tall, in single crochet. Body and head are one piece; wings, beak and "
             "feet are sewn on."
         ),
         "notes": (
@@ -225,6 +227,7 @@ GULL: Final = Design(
         "small_parts": True,
         "stuffed": True,
     },
+    sizes=(("one", "One size", "", "5 cm (2 in) across, 7.5 cm (3 in) high"),),
     yarns=(
         DesignYarn("A", "Pennywort Yarns", "Pocket DK Cotton", "Gull White", "any DK cotton"),
         DesignYarn("B", "Pennywort Yarns", "Pocket DK Cotton", "Pebble"),

@@ -13,7 +13,7 @@ __all__ = ["FlatDrawing", "flat_drawing"]
 
 FLAT_WIDTH: Final = 560
 FLAT_HEIGHT: Final = 300
-LEFT, RIGHT, TOP, BOTTOM = 56, 96, 16, 44
+LEFT, RIGHT, TOP, BOTTOM = 56, 132, 16, 44
 MOST_TICKS: Final = 12
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from django.utils.translation import gettext as _
 
@@ -34,7 +35,17 @@ from patterns.measures.words import (
 )
 from patterns.models import Kind, Pattern
 
-__all__ = ["Cell", "FlatView", "FormView", "MeasuresPage", "PartView", "Row", "Stated", "measures_page"]
+__all__ = [
+    "Cell",
+    "FlatView",
+    "FormView",
+    "MeasuresPage",
+    "PartView",
+    "Row",
+    "Stated",
+    "StatedCell",
+    "measures_page",
+]
 
 _BEGUN_AT_THE_TOP = frozenset({Kind.HAT, Kind.TOY, Kind.GARMENT})
 
@@ -96,14 +107,20 @@ class PartView:
 
 
 @dataclass(frozen=True, slots=True)
-class Stated:
-    """A finished measurement of the facts beside what was worked out."""
+class StatedCell:
+    """A finished measurement of one size as the facts have it, beside what was worked out."""
 
-    size: str
-    name: str
     stated: str
     worked: str
     agrees: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """One finished measurement of the facts, a cell for each size; None where nothing answers to it."""
+
+    name: str
+    cells: tuple[StatedCell | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +150,7 @@ class MeasuresPage:
 
     @property
     def differs(self) -> bool:
-        return any(not each.agrees for each in self.stated)
+        return any(cell and not cell.agrees for row in self.stated for cell in row.cells)
 
     @property
     def has_flat(self) -> bool:
@@ -198,14 +215,16 @@ def _basis(in_use: GaugeInUse) -> str:
 
 def _stated(checked: Checked, measured: Sequence[PartSize], in_use: GaugeInUse) -> Iterator[Stated]:
     measures = checked.facts.measures if checked.facts else ()
-    for each in compared(measures, main_parts(measured), in_use.gauge):
-        yield Stated(
-            size=checked.sizes[each.size] if each.size < len(checked.sizes) else "",
-            name=str(NAMES[each.length.what]),
-            stated=both_units(each.stated_cm * 10),
-            worked=_worked(each),
-            agrees=each.agrees,
-        )
+    found = compared(measures, main_parts(measured), in_use.gauge)
+    for _measure, together in groupby(found, key=lambda each: id(each.measure)):
+        by_size = {each.size: each for each in together}
+        first = next(iter(by_size.values()))
+        cells = [by_size.get(size) for size in range(max(1, len(checked.sizes)))]
+        yield Stated(str(NAMES[first.length.what]), tuple(each and _stated_cell(each) for each in cells))
+
+
+def _stated_cell(each: Comparison) -> StatedCell:
+    return StatedCell(both_units(each.stated_cm * 10), _worked(each), each.agrees)
 
 
 def _worked(each: Comparison) -> str:

@@ -108,10 +108,9 @@ class ReportForm(forms.Form):
         return [(self[f"measure-{place}-name"], self[f"measure-{place}-length"]) for place in self.places]
 
     def typed(self) -> dict[str, str]:
-        """What stands in the fields, as it was typed."""
-        return {
-            name: str(self.data.get(name, ""))[:MOST_TYPED] for name in self.fields if self.data.get(name)
-        }
+        """What stands in the fields, as it was typed, without the NUL that no database keeps."""
+        said = {name: str(self.data.get(name, "")).replace("\0", "") for name in self.fields}
+        return {name: words[:MOST_TYPED] for name, words in said.items() if words}
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

@@ -12,12 +12,13 @@ from typing import Any, Final
 
 from django.conf import settings
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import HttpResponseClientRefresh
 
 from patterns.paper import Paper, pdf_of, prepare
 from patterns.press import PressError
@@ -72,7 +73,10 @@ def for_reader(view: View) -> View:
     return opened
 
 
-def _ended(request: HttpRequest, why: str, status: int, review: Review | None = None) -> HttpResponse:
+def _ended(request: StaffRequest, why: str, status: int, review: Review | None = None) -> HttpResponse:
+    """The page that says why nothing opens; htmx loads it whole, or it would land in a line."""
+    if request.htmx:
+        return HttpResponseClientRefresh()
     return render(request, "review/ended.html", {"why": why, "review": review}, status=status)
 
 

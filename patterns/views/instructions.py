@@ -1,7 +1,7 @@
 """The editor: instructions with their counts beside the lines and the remarks about them.
 
 Every button of the page posts the whole form, so that whatever happens the words come back in their
-field. `do` says which: "save", "check", "import", "apply:KEY", "undo", "aside:KEY", "back:KEY".
+field. `do` says which: "save", "check", "import", "apply:KEY", "written", "undo", "aside:KEY", "back:KEY".
 """
 
 from __future__ import annotations
@@ -133,6 +133,11 @@ def _apply(request: StaffRequest, page: Page, key: str) -> Page:
     return replace(page, problem=_("That line has changed since; look at the remarks again."))
 
 
+def _written(request: StaffRequest, page: Page, key: str) -> Page:
+    """Words that come from the page where they were written anew; the way back comes with them."""
+    return replace(page, says=_("Written anew in the field, not yet saved."))
+
+
 def _undo(request: StaffRequest, page: Page, key: str) -> Page:
     return replace(page, text=undo_rewrite(page.text, page.undo), undo="")
 
@@ -178,6 +183,7 @@ Act = Callable[[StaffRequest, Page, str], Page]
 ACTS: Final[Mapping[str, Act]] = {
     "check": _unchanged,
     "apply": _apply,
+    "written": _written,
     "undo": _undo,
     "aside": _aside,
     "back": _back,

@@ -59,6 +59,7 @@ __all__ = [
 ]
 
 NEW_LINK: Final = "new_review_link"
+MOST_WORDS: Final = 4000
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ def remark(request: StaffRequest, slug: str, remark_id: int) -> HttpResponse:
     act = REMARK_ACTS.get(request.POST.get("do", ""))
     if act is None:
         raise Http404
-    typed = {name: request.POST.get(name, "") for name in ("words", "wording")}
+    typed = {name: _words(request, name) for name in ("words", "wording")}
     try:
         act(request, said)
     except LineChangedError as changed:
@@ -255,17 +256,17 @@ PERSON_ACTS: Final[Mapping[str, Callable[[StaffRequest, Review], None]]] = {
 
 
 def _answer(request: StaffRequest, said: ReaderRemark) -> None:
-    remark_answer(said, answer=request.POST.get("words", "")[:4000], by=request.user)
+    remark_answer(said, answer=_words(request, "words"), by=request.user)
     messages.success(request, _("Answered."))
 
 
 def _aside(request: StaffRequest, said: ReaderRemark) -> None:
-    remark_set_aside(said, reason=request.POST.get("words", "")[:4000], by=request.user)
+    remark_set_aside(said, reason=_words(request, "words"), by=request.user)
     messages.success(request, _("Set aside; the line stays as it is."))
 
 
 def _take(request: StaffRequest, said: ReaderRemark) -> None:
-    remark_take_in(said, wording=request.POST.get("wording", "")[:4000], seen=_seen(request), by=request.user)
+    remark_take_in(said, wording=_words(request, "wording"), seen=_seen(request), by=request.user)
     messages.success(request, _("The line is changed in the draft and saved."))
 
 
@@ -285,6 +286,11 @@ REMARK_ACTS: Final[Mapping[str, Callable[[StaffRequest, ReaderRemark], None]]] =
     "undo": _undo,
     "reopen": _open_again,
 }
+
+
+def _words(request: StaffRequest, name: str) -> str:
+    """What was typed, without the NUL that no database keeps."""
+    return request.POST.get(name, "").replace("\0", "")[:MOST_WORDS]
 
 
 def _seen(request: StaffRequest) -> int:

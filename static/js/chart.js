@@ -6,6 +6,10 @@ for (const figure of document.querySelectorAll(".chart-figure")) {
   const courses = [...figure.querySelectorAll(".chart-course")];
   if (!drawing || !lines.length) continue;
 
+  // A round that is wider than its place is shown from its middle, where it begins.
+  const sheet = figure.querySelector(".chart-sheet");
+  if (drawing.dataset.way === "round") sheet.scrollLeft = (sheet.scrollWidth - sheet.clientWidth) / 2;
+
   const light = (keys) => {
     const chosen = new Set(keys);
     for (const course of courses) course.classList.toggle("lit", chosen.has(course.dataset.course));

@@ -50,8 +50,8 @@
     if (leave) drop(leave.closest("form"));
   });
   document.addEventListener("htmx:afterRequest", (event) => {
-    const form = event.target.closest ? event.target.closest("form.remark-form") : null;
-    if (form && event.detail.successful) drop(form);
+    const sent = event.detail.requestConfig && event.detail.requestConfig.elt;
+    if (sent && sent.matches("form.remark-form") && event.detail.successful) drop(sent);
   });
   document.addEventListener("htmx:afterSettle", (event) => start(event.target.parentElement || document));
   start(document);

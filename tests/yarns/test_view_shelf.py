@@ -282,3 +282,15 @@ def test_totals_follow_a_measured_yarn_at_once(
     url = reverse("yarns:yarn_measured", args=[tideline.pk])
     assistant_client.post(url, {"length_mm": "18", "mass_mg": "10"})
     assert assistant_client.get(URL).context["totals"].all.metres == 900
+
+
+def test_a_customers_own_is_in_none_of_our_totals(
+    owner_client: Client, navy: Colour, navy_lot: Lot, put_on_shelf: Callable[..., Lot]
+) -> None:
+    put_on_shelf(navy, grams(4000), ownership=Ownership.CUSTOMER, dye_lot="theirs")
+    page = owner_client.get(reverse("yarns:shelf"))
+    assert (page.context["totals"].all.on_hand, page.context["totals"].all.value_minor) == (grams(500), 3500)
+    theirs = owner_client.get(reverse("yarns:shelf"), {"show": "customer"}).context["totals"].all
+    assert (theirs.on_hand, theirs.value_minor) == (grams(4000), 0)
+    yarns = owner_client.get(reverse("yarns:yarns")).context["yarns"]
+    assert [yarn.on_hand for yarn in yarns] == [500_000]

@@ -21,7 +21,7 @@ from yarns.forms.catalogue import (
     YarnForm,
 )
 from yarns.forms.fields import put_in
-from yarns.models import Colour, Place, Supply, Yarn
+from yarns.models import Colour, Ownership, Place, Supply, Yarn
 from yarns.selectors import shelf_for
 from yarns.typed import fibres_shown, unknown_fibres
 
@@ -33,7 +33,7 @@ def yarns(request: StaffRequest) -> HttpResponse:
     """All yarns with how many colours and grams of each are here."""
     rows = Yarn.objects.annotate(
         colour_count=Count("colours", distinct=True),
-        on_hand=Sum("colours__lots__balance"),
+        on_hand=Sum("colours__lots__balance", filter=Q(colours__lots__ownership=Ownership.OURS)),
     )
     supplies = Supply.objects.annotate(on_hand=Sum("lots__balance"))
     return render(request, "yarns/yarns.html", {"yarns": rows, "supplies": supplies})
@@ -47,7 +47,7 @@ def yarn(request: StaffRequest, pk: int) -> HttpResponse:
 
 def _yarn_page(request: StaffRequest, row: Yarn, form: MeasuredForm, status: int) -> HttpResponse:
     colours = row.colours.annotate(
-        on_hand=Sum("lots__balance", default=0),
+        on_hand=Sum("lots__balance", filter=Q(lots__ownership=Ownership.OURS), default=0),
         lot_count=Count("lots", filter=Q(lots__balance__gt=0)),
     )
     context = {

@@ -8,6 +8,7 @@ from uuid import uuid4
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.formats import number_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -15,14 +16,16 @@ from craft.yardage.part_ball import InvalidWeighingError, PartBall, part_ball
 from workroom.http import StaffRequest
 from yarns import ledger
 from yarns.acts import NO_PURPOSE
-from yarns.amounts import Amount, Unit, shown
+from yarns.amounts import Amount, Unit, grams, shown
 from yarns.catalogue import ChangedMeanwhileError, change, place_named, supplier_named
 from yarns.forms.acts import ActForm, AmountForm, CorrectForm, MoveForm, UndoForm, WeighForm, WriteOffForm
 from yarns.forms.fields import put_in
+from yarns.forms.photos import BandPhotoForm
 from yarns.forms.receiving import LotFactsForm
 from yarns.models import Lot, Movement, Ownership
 from yarns.paging import Sort, page_of, whole
 from yarns.parcels import share_postage
+from yarns.photos import band_photo
 from yarns.selectors import WITH_NAMES, mark_undone, open_promises_of, shelf_lot
 
 Form = TypeVar("Form", bound=ActForm)
@@ -39,6 +42,11 @@ def lot(request: StaffRequest, code: str) -> HttpResponse:
     return _page(request, _lot(code))
 
 
+def lot_page(request: StaffRequest, code: str, status: int, **forms: Any) -> HttpResponse:
+    """The page with a form of another view as it was sent."""
+    return _page(request, _lot(code), status, **forms)
+
+
 def _page(request: StaffRequest, row: Lot, status: int = 200, opened: str = "", **forms: Any) -> HttpResponse:
     """The page with one of its forms as it was sent, the others fresh. `opened`: which stands open."""
     rows = row.movements.select_related("person", "undoes")
@@ -50,6 +58,8 @@ def _page(request: StaffRequest, row: Lot, status: int = 200, opened: str = "", 
         "page": history,
         "query": "",
         "promises": open_promises_of(row.pk),
+        "photo": band_photo(row),
+        "photo_form": BandPhotoForm(),
         "opened": opened,
         "undo_key": uuid4().hex,
         **_fresh_forms(row),
@@ -166,7 +176,26 @@ def lot_weigh(request: StaffRequest, code: str) -> HttpResponse:
         )
         return ledger.weigh(row.pk, weighing, _act(request, sound))
 
-    return _do(request, row, "weigh", form, book)
+    response = _do(request, row, "weigh", form, book)
+    if response.status_code == 302:
+        messages.info(request, _how_sure(ball))
+    return response
+
+
+def _how_sure(ball: PartBall) -> str:
+    """What the weighing can and can't tell, in the digits that it has."""
+    figures = {"weather": number_format(ball.weather_g), "net": shown(grams(ball.net_g))}
+    if ball.length_m is None or ball.uncertain_m is None:
+        return _("%(net)s on the scale; damp or dry air alone can make ± %(weather)s g of it.") % figures
+    figures["length"] = number_format(ball.length_m)
+    figures["uncertain"] = number_format(ball.uncertain_m.quantize(Decimal("0.1")).normalize() + 0)
+    return (
+        _(
+            "%(net)s on the scale is %(length)s m by the label, give or take %(uncertain)s m by the scale’s"
+            " last digit; damp or dry air alone can make ± %(weather)s g of it."
+        )
+        % figures
+    )
 
 
 def _part_ball(row: Lot, form: WeighForm) -> PartBall:

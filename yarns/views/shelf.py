@@ -30,7 +30,7 @@ def shelf(request: StaffRequest) -> HttpResponse:
         "asked": asked,
         "page": page,
         "lots": shelves.as_shelf_lots(page),
-        "totals": shelves.totals_for(found.lots, dict(places)) if found.few else None,
+        "totals": shelves.totals_for(found.lots, dict(places), whose=asked.whose) if found.few else None,
         "shows": shelves.SHOWS.items(),
         "sorts": [(key, label) for key, (label, _sort) in shelves.SORTS.items()],
         "weights": shelves.WEIGHT_LABELS.items(),

@@ -41,6 +41,7 @@ def write(
     style: HouseStyle | None = None,
     expanded: bool = False,
     size: str | None = None,
+    within: Span | None = None,
 ) -> str:
     r"""Write the draft as a text with "\n" line ends.
 
@@ -48,6 +49,7 @@ def write(
     its steps, so that reading the text again gives an equal draft (`same`). `expanded`: every pass of a
     repeat and every round of a range written out; a repeat "around" is, where its passes are numbered
     (`craft.fabric.with_passes`). `size`: one of `draft.sizes`, for that size alone; ValueError for another.
+    `within`: only what stands for this stretch of the draft's text, which must not cut a line of work.
     """
     spoken: Terms = "uk" if draft.terms == "uk" else "us"
     position = None if size is None else _position(draft, size)
@@ -55,7 +57,9 @@ def write(
     pen = Pen(style, terms or spoken, draft.text, spoken, cut=_cut(draft.sizes, position))
     changes = Changes(style, position, expanded=expanded)
     if has_a_text(draft):
-        return Writing(draft, pen, changes).text()
+        writing = Writing(draft, pen, changes, within)
+        text = writing.text()
+        return text if within is None else text[writing.first : writing.last]
     sections = tuple(changes.of_section(section) for section in draft.sections)
     sizes = draft.sizes if position is None else ()
     text = compose(pen, replace(draft, sections=sections, sizes=sizes))
@@ -118,6 +122,9 @@ class Writing:
     draft: Draft
     pen: Pen
     changes: Changes
+    within: Span | None = None
+    first: int = 0
+    last: int = 0
     pieces: list[Piece] = field(init=False)
     rename: Rename = field(init=False)
 
@@ -179,7 +186,18 @@ class Writing:
         for piece in self.pieces:
             piece.start += len(line)
             piece.end += len(line)
+        if self.within is not None:
+            self.first, self.last = (self._place(at, len(line)) for at in self.within)
         return line + text
+
+    def _place(self, at: int, before: int) -> int:
+        """Where a place of the draft's text that lies between two lines is in the proposal."""
+        written, read_to = before, 0
+        for piece in self.pieces:
+            if piece.source.span.start >= at:
+                return min(piece.start, written + len(self._between(read_to, at)))
+            written, read_to = piece.end, piece.source.span.end
+        return written + len(self._between(read_to, at))
 
     def _between(self, start: int, end: int) -> str:
         words = self._reworded(self.draft.text[start:end])

@@ -173,7 +173,7 @@ def _off(case: Case, *, upright: bool) -> Iterator[Hit]:
             continue
         first = held.off[0]
         values = {
-            "words": quoted(case, *held.measure.span), "name": held.measure.name,
+            "words": quoted(case, *case.closed(held.measure.span)), "name": held.measure.name,
             "cm": f"{first.worked_cm:.3g}", "stated": f"{first.stated_cm:.3g}",
             "what": _WHATS[first.length.what],
         }  # fmt: skip

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from craft.fabric import Fabric, with_passes, work
 from craft.notation import HouseStyle, read, same, write
-from craft.notation.tree import Draft
+from craft.notation.tree import Draft, Span
 from craft.notation.writing import without_spans
 from craft.notation.writing.alike import plain
 from craft.notation.writing.of_size import line_of_size
@@ -186,3 +186,15 @@ def test_the_last_pass_stops_where_it_did() -> None:
 
 def test_marks_of_sizes_go_and_other_words_stay() -> None:
     assert without_size_marks("Sizes M and L only:\n\nOnly now: the brim\n") == "\nOnly now: the brim\n"
+
+
+def test_only_a_stretch_of_the_text() -> None:
+    head, body, tail = (
+        "Sizes: S (M, L)\n\n",
+        "Body\nRnd 1: 6 (7, 8) sc in ring\n",
+        "\nCare\nWash by hand, sc.\n",
+    )
+    draft = read(head + body + tail)
+    within = Span(len(head), len(head) + len(body))
+    assert write(draft, within=within) == "Body\nRnd 1: 6 (7, 8) sc in ring.\n"
+    assert write(draft, terms="uk", size="M", within=within) == "Body\nRnd 1: 7 dc in ring.\n"

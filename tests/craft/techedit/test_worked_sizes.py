@@ -6,7 +6,7 @@ import pytest
 
 from craft import fabric, notation, techedit
 from craft.techedit import Finding
-from tests.craft.fabric.plain_parts import disc
+from tests.craft.fabric.plain_parts import disc, of_counts
 
 CHECKS = {"width-against-gauge", "length-against-gauge", "gauge-explains-no-size"}
 
@@ -73,6 +73,9 @@ def test_what_is_off_is_told(text: str, says: str) -> None:
         ),  # what is folded is not measured
         hat("56 cm around") + "EAR FLAP\n" + disc(16, 8, "hdc"),  # the piece is more than one part
         sized("45 (50, 55)", "25"),
+        # how high a closed part is, its filling says
+        "Title: Pebble Ball\nGauge: 16 sc and 16 rows = 10 cm\nFinished size: 30 cm high\n"
+        + of_counts([6, 12, 18, 24, 30, 36, *[36] * 6, 30, 24, 18, 12, 6]),
     ],
 )
 def test_what_is_near_or_not_known_is_not(text: str) -> None:

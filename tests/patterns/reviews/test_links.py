@@ -15,7 +15,7 @@ from patterns.reviews.asking import (
     review_reopen,
     review_withdraw,
 )
-from patterns.reviews.links import UNOPENED_DAYS
+from patterns.reviews.links import UNOPENED_DAYS, bind
 from patterns.reviews.models import Review
 from tests.patterns.reviews.conftest import Invited
 from workroom.throttle import MOST_FOR_PAIR
@@ -120,6 +120,18 @@ def test_a_link_left_unopened_for_a_month_ends(invite: Callable[..., Invited], t
     Review.objects.update(link_made_at=timezone.now() - timedelta(days=UNOPENED_DAYS, minutes=1))
     assert unopened.browser.post(unopened.link).status_code == 410
     assert tester.browser.get(tester.link).status_code == 302, "an opened one goes on"
+
+
+def test_two_browsers_at_once_bind_it_once(invite: Callable[..., Invited]) -> None:
+    unopened = invite(opened=False).review
+    assert [bind(unopened) is None for _browser in range(2)] == [False, True]
+
+
+def test_htmx_shows_the_ended_page_whole(tester: Invited) -> None:
+    review_close(tester.review)
+    answer = tester.browser.get(tester.address, {"line": 2}, headers={"HX-Request": "true"})
+    assert answer["HX-Refresh"] == "true"
+    assert answer.content == b""
 
 
 def test_guessing_is_slowed_down(db: None) -> None:

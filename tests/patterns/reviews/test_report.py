@@ -58,7 +58,7 @@ def test_it_can_be_sent_again(tester: Invited) -> None:
 
 
 def test_what_is_typed_is_kept_whatever_it_is(tester: Invited) -> None:
-    half = {"do": "keep", "yarn-A-before": "about a hundred", "liked": "So far so good."}
+    half = {"do": "keep", "yarn-A-before": "about a hundred", "liked": "So far\0 so good."}
     assert tester.browser.post(f"{tester.address}report/", half).status_code == 302
     page = tester.browser.get(f"{tester.address}report/").content.decode()
     assert "about a hundred" in page
