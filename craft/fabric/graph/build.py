@@ -171,7 +171,7 @@ class _Builder:
         else:
             source = self.by_edge.get(id(below.edge)) or self._guessed(below.edge)
         if source is not None and is_turned(origin.kind, origin.steps, below):
-            source = source.turned_round() if origin.kind is Kind.ROUND and below.closed else source.turned()
+            source = source.turned()
         return source
 
     def _found_chain(self, chains: list[int]) -> None:
