@@ -1,6 +1,8 @@
-"""The check while one types, over HTTP: 60 rounds posted to a running workroom, one digit changed each time.
+"""The check while one types, over HTTP: 60 rounds posted to a running workroom, another count in each.
 
 As a ratio to `/healthz` of the same server in the same run, and as milliseconds (aim: under 50 at p95).
+No text comes twice, so that nothing kept from before is measured. Several passes; the quietest is told,
+with the processor's time that the server took for one check, which other work on the machine hardly moves.
 """
 
 from __future__ import annotations
@@ -21,6 +23,7 @@ from pathlib import Path
 PORT = 8197
 SITE = f"http://127.0.0.1:{PORT}"
 RUNS = 60
+PASSES = 4
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -67,18 +70,48 @@ def post(
     return bytes(opener.open(request).read())
 
 
-def measure(link: str) -> None:
+def processor_ms(root: int) -> float:
+    """Processor time of a process and all below it, in milliseconds (Linux)."""
+    parents: dict[int, int] = {}
+    ticks: dict[int, int] = {}
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            fields = stat.read_text().rpartition(")")[2].split()
+        except OSError:
+            continue  # it has just ended
+        number = int(stat.parent.name)
+        parents[number], ticks[number] = int(fields[1]), int(fields[11]) + int(fields[12])
+    ours = {root}
+    while more := {child for child, parent in parents.items() if parent in ours} - ours:
+        ours |= more
+    return sum(ticks.get(number, 0) for number in ours) * 1000 / os.sysconf("SC_CLK_TCK")
+
+
+def measure(link: str, server: int) -> None:
     opener, jar = sign_in(link)
     url = f"{SITE}/desk/patterns/harbour-coasters/check/"
     text = rounds(60)
-    floor = milliseconds(lambda _run: opener.open(f"{SITE}/healthz").read())
-    check = milliseconds(
-        lambda run: post(opener, jar, url, {"text": text.replace("(72", f"({run % 10}2", 1), "seen": "0"})
-    )
-    p95 = check[int(RUNS * 0.95)]
     print(f"Python {platform.python_version()}, {platform.machine()}, {os.cpu_count()} cores")
-    print(f"60 rounds over HTTP: median {statistics.median(check):.1f} ms, p95 {p95:.1f} ms (aim: under 50)")
-    print(f"median / median of healthz: {statistics.median(check) / statistics.median(floor):.1f}")
+    found = []
+    for number in range(PASSES):
+        floor = milliseconds(lambda _run: opener.open(f"{SITE}/healthz").read())
+        before = processor_ms(server)
+        check = milliseconds(
+            lambda run, start=100 + RUNS * number: post(  # type: ignore[misc]  # a default, not an argument
+                opener, jar, url, {"text": text.replace("(72", f"({start + run}", 1), "seen": "0"}
+            )
+        )
+        found.append((check[int(RUNS * 0.95)], statistics.median(check), statistics.median(floor)))
+        p95, median, least = found[-1]
+        spent = (processor_ms(server) - before) / RUNS
+        load = os.getloadavg()[0]
+        print(
+            f"  median {median:.1f} ms, p95 {p95:.1f} ms, healthz {least:.1f} ms, processor {spent:.1f} ms, "
+            f"load {load:.1f}"
+        )
+    p95, median, least = min(found)
+    print(f"60 rounds over HTTP: median {median:.1f} ms, p95 {p95:.1f} ms (aim: under 50)")
+    print(f"median / median of healthz: {median / least:.1f}")
 
 
 def main() -> None:
@@ -92,7 +125,7 @@ def main() -> None:
         try:
             link = first_link(server)
             time.sleep(3)  # the links stand before the workers do
-            measure(link)
+            measure(link, server.pid)
         finally:
             server.terminate()
             server.wait(20)

@@ -51,6 +51,11 @@ class ChartPaper:
     key: tuple[PaperKey, ...]
     drawings: dict[str, bytes] = field(default_factory=dict)
 
+    @property
+    def large(self) -> bool:
+        """Whether it begins with a drawing that needs a page."""
+        return any(sheet.large for figure in self.figures[:1] for sheet in figure.sheets)
+
 
 def chart_paper(chart: SymbolChart | None, paper: str) -> ChartPaper | None:
     """The chart for a size of paper ("a4", "letter"); None where there is none."""

@@ -45,6 +45,7 @@ from craft.fabric.model import Fabric
 
 __all__ = ["ChartLine", "ChartPart", "Drawn", "Figure", "SymbolChart", "live_pieces", "symbol_chart"]
 
+SIX_POINTS_MM: Final = 2.12
 FITS_PX: Final = 700
 """A drawing no wider than this is shown whole; a wider one can be scrolled."""
 
@@ -118,7 +119,11 @@ class Figure:
 
     def _on(self, sheet: Sheet, placed: Placed) -> str:
         size = (f"{sheet.width_mm:.1f}mm", f"{sheet.height_mm:.1f}mm")
-        return svg_of(placed, self.words, replace(self.style, links={}), sheet, size)
+        unit_mm = sheet.width_mm / sheet.window.width / self.style.scale
+        style = replace(
+            self.style, links={}, number_size=max(self.style.number_size, SIX_POINTS_MM / unit_mm)
+        )
+        return svg_of(placed, self.words, style, sheet, size)
 
 
 @dataclass(frozen=True, slots=True)

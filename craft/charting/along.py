@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import pi
 from typing import Final
 
-from craft.charting.laying import SEAM, Laid, Run
+from craft.charting.laying import Laid, Run
 from craft.charting.model import Into, Role, Start
 from craft.charting.spread import around, evened, in_order
 from craft.charting.tracks import Frame, Polygon
@@ -29,7 +29,7 @@ def spread(state: Laid, runs: list[Run], level: float) -> None:
     order = runs if state.way > 0 else runs[::-1]
     widths = [run.width for run in order]
     length = track.length(level)
-    seam = SEAM if track.closed else 0.0
+    seam = state.room if track.closed else 0.0
     stretch = length / (sum(widths) + seam) if track.closed and widths else 1.0
     room = [width * stretch for width in widths]
     _want(state, order, level, room)

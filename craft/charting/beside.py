@@ -7,20 +7,33 @@ from collections.abc import Sequence
 from craft.charting.laying import Laid, Run
 from craft.charting.model import Course, Point
 
-__all__ = ["bracket_of", "note_repeat", "number_course"]
+__all__ = ["bracket_of", "note_repeat", "number_course", "room_of_number"]
 
 
 def number_course(state: Laid, course: Course, placed: Sequence[Run], level: float) -> None:
     """Where the course's number stands: before its first stitch."""
     first = placed[0]
     height = level - state.base
-    along = first.along - state.way * (first.width / 2 + 0.55 + (0.8 if state.stood else 0.0))
+    away = first.width / 2 + (0.8 if state.stood else 0.0)
+    away += state.room - _wide(course) / 2 - (0.0 if state.track.closed else 0.25)
+    along = first.along - state.way * away
     state.stood = False
     low = max(level - min(height, 2.0) * 0.45, 0.05)
     point = state.track.at(level, along).moved(low - level)
     state.numbers[course.key] = point
     if state.track.closed:
         state.seam = (first.along / state.track.length(level)) % 1.0
+
+
+def _wide(course: Course) -> float:
+    """Room of the words that stand before a course, in stitches."""
+    words = " ".join(part for part in (course.label, course.colour) if part)
+    return 0.48 * len(words)
+
+
+def room_of_number(course: Course, *, joined: bool) -> float:
+    """Room before the first stitch: for the number, and for the dot that joins the round."""
+    return max(0.7, _wide(course) + 0.3) + (0.45 if joined else 0.0)
 
 
 def note_repeat(state: Laid, placed: Sequence[Run], level: float) -> None:
@@ -38,7 +51,7 @@ def note_repeat(state: Laid, placed: Sequence[Run], level: float) -> None:
     half = one[0].width / 2
     ends = (along[0] - half, along[-1] + half)
     state.repeats = len(passes)
-    state.bracket = tuple((ends[0] + (ends[1] - ends[0]) * i / 12, level) for i in range(13))
+    state.bracket = tuple((ends[0] + (ends[1] - ends[0]) * i / 48, level) for i in range(49))
 
 
 def bracket_of(state: Laid) -> tuple[Point, ...]:

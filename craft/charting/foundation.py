@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import pi
 
-from craft.charting.laying import CHAIN_LONG, LEAST_RING, SEAM, Laid, Run, put
+from craft.charting.laying import CHAIN_LONG, LEAST_RING, Laid, Run, put
 from craft.charting.model import Course, Piece, Role, Start
 from craft.charting.shapes import shape_of
 from craft.charting.tracks import Circle
@@ -71,7 +71,7 @@ def travel(state: Laid, runs: Sequence[Run]) -> None:
 
 def open_ring(state: Laid, runs: Sequence[Run]) -> None:
     signs = state.piece.signs
-    room = sum(run.width for run in runs) + SEAM
+    room = sum(run.width for run in runs) + state.room
     heights = [shape_of(signs[run.start].name).height for run in runs if run.role is Role.STITCH]
     tall = max(heights, default=1.0)
     state.ring = max(LEAST_RING, state.track.level_for(room) - tall)

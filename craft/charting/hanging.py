@@ -7,7 +7,7 @@ from itertools import groupby
 from math import cos, hypot, pi, sin
 from typing import Final
 
-from craft.charting.laying import CHAIN_LONG, SEAM, Laid, Run, foot_level
+from craft.charting.laying import CHAIN_LONG, Laid, Run, foot_level
 from craft.charting.model import Into, Mark, Point, Role
 from craft.charting.shapes import shape_of
 
@@ -45,7 +45,7 @@ def _pitch(state: Laid, runs: Sequence[Run], level: float) -> float:
     """The room that one stitch's width really has."""
     if not state.track.closed:
         return 1.0
-    return max(0.2, state.track.length(level) / (sum(run.width for run in runs) + SEAM))
+    return max(0.2, state.track.length(level) / (sum(run.width for run in runs) + state.room))
 
 
 def _feet_of_spaces(state: Laid, runs: Sequence[Run]) -> dict[int, float]:

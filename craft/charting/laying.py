@@ -9,12 +9,10 @@ from craft.charting.corners import Corners
 from craft.charting.model import Mark, Piece, Point, Role
 from craft.charting.tracks import Track
 
-__all__ = ["CHAIN_LONG", "LEAST_RING", "SEAM", "Laid", "Run", "foot_level", "put"]
+__all__ = ["CHAIN_LONG", "LEAST_RING", "Laid", "Run", "foot_level", "put"]
 
 CHAIN_LONG: Final = 0.68
 """Room of one chain along its arc."""
-SEAM: Final = 0.7
-"""Room at the start of a closed round for its number."""
 LEAST_RING: Final = 0.45
 
 
@@ -52,7 +50,8 @@ class Laid:
     bracket: tuple[Point, ...] = ()
     repeats: int = 1
     base: float = 0.0
-    seam: float = 0.0
+    seam: float = 0.0  # where rounds begin, as a share of the way around
+    room: float = 0.7  # what the number of the course takes up where a round begins
     numbers: dict[str, Point] = field(default_factory=dict)
     bands: dict[str, tuple[Track, float, float]] = field(default_factory=dict)
     way: int = 1

@@ -14,11 +14,11 @@ from itertools import groupby
 from typing import Final
 
 from craft.charting.along import spread
-from craft.charting.beside import bracket_of, note_repeat, number_course
+from craft.charting.beside import bracket_of, note_repeat, number_course, room_of_number
 from craft.charting.corners import Corners, corners_of
 from craft.charting.foundation import lay_foundation, open_ring, straight_of, travel
 from craft.charting.hanging import LONGEST_ARC, bend, join, raise_stitches
-from craft.charting.laying import CHAIN_LONG, SEAM, Laid, Run, foot_level
+from craft.charting.laying import CHAIN_LONG, Laid, Run, foot_level
 from craft.charting.model import Band, Box, Course, Into, Mark, Piece, Placed, Point, Role, Sign, Start
 from craft.charting.shapes import shape_of, width_of
 from craft.charting.tracks import Circle, Frame, Line, Polygon, Track
@@ -147,6 +147,7 @@ def _lay_course(state: Laid, course: Course) -> None:
     if course.turned and not state.fresh:
         state.way = -state.way
     state.fresh = False
+    state.room = room_of_number(course, joined=any(run.role is Role.JOIN for run in runs))
     if runs[0].role is Role.FOUNDATION and all(
         run.role in {Role.FOUNDATION, Role.STANDING, Role.JOIN} for run in runs
     ):
@@ -204,7 +205,7 @@ def _level(state: Laid, runs: Sequence[Run]) -> float:
             run.raw = foot_level(state, run) + shape_of(state.piece.signs[run.start].name).height
     raws = [run.raw for run in runs if run.raw is not None]
     mean = sum(raws) / len(raws) if raws else state.base + 0.8
-    room = sum(run.width for run in runs) + (SEAM if state.track.closed else 0.0)
+    room = sum(run.width for run in runs) + (state.room if state.track.closed else 0.0)
     needed = state.track.level_for(room * 0.95)
     step = max((raw - state.base for raw in raws), default=1.0)
     return max(mean, state.base + 0.45, min(needed, state.base + max(step, 1.0) * TALLEST_STEP))

@@ -12,7 +12,9 @@ from craft.charting.model import Box, Placed
 __all__ = ["LARGEST_MM", "SMALLEST_MM", "Sheet", "sheets_of"]
 
 SMALLEST_MM: Final = 2.7
-"""A stitch is printed no narrower: its number is then 6 points high."""
+"""A stitch on one of several sheets; its number is then 6 points high."""
+SMALLEST_WHOLE_MM: Final = 2.2
+"""A stitch is printed no narrower, and so narrow only if all then goes on one sheet."""
 LARGEST_MM: Final = 5.0
 OVERLAP: Final = 3.0
 """Stitches that two neighbouring sheets share, with a line to lay them on each other in the middle."""
@@ -42,7 +44,7 @@ def sheets_of(placed: Placed, width_mm: float, height_mm: float) -> tuple[Sheet,
     box = placed.box
     fits = min(width_mm / box.width, height_mm / box.height)
     scale = min(fits, LARGEST_MM)
-    if scale >= SMALLEST_MM:
+    if scale >= SMALLEST_WHOLE_MM:
         return (Sheet(box, 1, 1, 1, 1, box.width * scale, box.height * scale),)
     wide, high = width_mm / SMALLEST_MM, height_mm / SMALLEST_MM
     across = _cuts(box.left, box.width, wide)

@@ -37,13 +37,16 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """How it is drawn. `prefix`: start of the ids; `links`: course key -> where its number leads to."""
+    """How it is drawn. `prefix`: start of the ids; `links`: course key -> where its number leads to;
+    `number_size`: of the words, in units of the drawing.
+    """
 
     symbols: SymbolSet = SymbolSet.CYC
     inks: Mapping[str, Ink] = field(default_factory=dict)
     prefix: str = "chart"
     links: Mapping[str, str] = field(default_factory=dict)
     scale: float = SCALE
+    number_size: float = NUMBER_SIZE
 
 
 def svg_of(
@@ -62,9 +65,9 @@ def svg_of(
     parts = [
         _head(placed, box, words, style, size),
         *_ring(placed, style),
-        *_bands(placed, words, pen),
+        *_bands(placed, words, pen, style),
         *(_course(placed, course, pen, style, window) for course in placed.piece.courses),
-        *_bracket(placed, words, pen),
+        *_bracket(placed, words, pen, style),
         *_guides(sheet, style.scale),
         "</svg>",
     ]
@@ -127,37 +130,38 @@ def _number(placed: Placed, course: Course, style: Style, window: Box | None) ->
     if point is None or (course.number is None and not course.colour) or (window and not window.has(point)):
         return []
     words = " ".join(part for part in (course.label, course.colour) if part)
-    text = _text(point, words, style.scale, "chart-number")
+    text = _text(point, words, style, "chart-number")
     link = style.links.get(course.key)
     return [f"<a href={quoteattr(link)}>{text}</a>" if link else text]
 
 
-def _text(point: Point, words: str, scale: float, css: str, anchor: str = "middle") -> str:
-    x, y = point[0] * scale, point[1] * scale + NUMBER_SIZE * 0.35
+def _text(point: Point, words: str, style: Style, css: str) -> str:
+    size = style.number_size
+    x, y = point[0] * style.scale, point[1] * style.scale + size * 0.35
     return (
-        f'<text class="{css}" x="{x:.1f}" y="{y:.1f}" font-size="{NUMBER_SIZE}" text-anchor="{anchor}" '
+        f'<text class="{css}" x="{x:.1f}" y="{y:.1f}" font-size="{size:.1f}" text-anchor="middle" '
         f'fill="{PLAIN.hex_colour}">{escape(words)}</text>'
     )
 
 
-def _bands(placed: Placed, words: Words, pen: Pen) -> Iterator[str]:
+def _bands(placed: Placed, words: Words, pen: Pen, style: Style) -> Iterator[str]:
     """Courses that are told and not drawn: a dashed band with its sentence."""
     dashes = f'stroke="{PLAIN.hex_colour}" stroke-dasharray="3 4" stroke-width="0.8"'
     for key, band in placed.bands.items():
         ways = "".join(pen.line(*way) for way in (band.inner, band.outer))
         yield f'<path class="chart-gap" {dashes} d="{ways}"/>'
         if sentence := words.gaps.get(key):
-            yield _text(band.middle, sentence, pen.scale, "chart-note")
+            yield _text(band.middle, sentence, style, "chart-note")
 
 
-def _bracket(placed: Placed, words: Words, pen: Pen) -> Iterator[str]:
+def _bracket(placed: Placed, words: Words, pen: Pen, style: Style) -> Iterator[str]:
     if len(placed.bracket) < 2:
         return
     way = "L".join(pen.xy(point) for point in placed.bracket)
     yield f'<path class="chart-repeat" stroke="{PLAIN.hex_colour}" stroke-width="0.9" d="M{way}"/>'
     point = placed.bracket[len(placed.bracket) // 2]
     outward = _beyond(placed, point)
-    yield _text(outward, words.repeat, pen.scale, "chart-note")
+    yield _text(outward, words.repeat, style, "chart-note")
 
 
 def _beyond(placed: Placed, point: Point) -> Point:

@@ -13,6 +13,8 @@ from craft.techedit.finding import Suggestion
 __all__ = ["Reworker", "fits", "rewritten"]
 
 _MOST_TRIES = 8
+_LEAST_TRIES = 2
+_MOST_CHARACTERS = 60_000  # read again in all: a long pattern has fewer tries
 
 
 def rewritten(text: str, changes: Iterable[Suggestion]) -> str:
@@ -23,17 +25,19 @@ def rewritten(text: str, changes: Iterable[Suggestion]) -> str:
 
 
 class Reworker:
-    """Reads and works changed texts; stops after a fixed number of tries for one pattern, so that a
-    text full of slips costs no more than a clean one times a constant.
+    """Reads and works changed texts; stops after a number of tries for one pattern, fewer for a long
+    one, so that a text full of slips costs no more than a clean one times a constant.
     """
 
     def __init__(self, draft: Draft) -> None:
         self._draft = draft
         self._tries = 0
+        affordable = _MOST_CHARACTERS // max(1, len(draft.text))
+        self._most = max(_LEAST_TRIES, min(_MOST_TRIES, affordable))
 
     @property
     def spent(self) -> bool:
-        return self._tries >= _MOST_TRIES
+        return self._tries >= self._most
 
     def rework(self, changes: Sequence[Suggestion]) -> Fabric | None:
         """The fabric of the changed text; None when the tries are spent."""

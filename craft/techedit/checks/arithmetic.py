@@ -390,9 +390,9 @@ def _count_hit(case: Case, worked: WorkedRound, variant: str = "") -> Hit | None
     near = worked.number is not None and (
         abs(made - printed) <= _FEW or max(made, printed) <= 2 * min(made, printed)
     )
-    if not near and not case.trusted(worked):
-        return None  # far off in a part with gaps: ours rather than the maker's, and the table shows it
     some = not sizes or len(sizes) < case.size_count  # all of several sizes at once is seldom a slip
+    if [near, some, case.trusted(worked)].count(False) > 1:
+        return None  # ours rather than the maker's; the table of rounds shows it all the same
     level = None if case.trusted(worked) and near and some else Level.WARNING
     number = worked.number
     return Hit(stated.span, values, kind, level, round_number=number, sizes=sizes, suggestion=mend)
