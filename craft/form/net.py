@@ -3,7 +3,7 @@
 The knots of the net are the tops of stitches and the single chains of spaces and foundations. Along a round,
 neighbours lie one stitch width apart. Upwards, the top of a stitch lies one stitch height from the edge that it
 is worked into, measured square to that edge: a stitch may lean, as stitches do, so that increases shared over a
-round make it round. Where on the edge it stands is a point between two neighbours there; several stitches in
+round make it round. Two braces, to half a stitch on either side, keep it from leaning further. Where on the edge it stands is a point between two neighbours there; several stitches in
 one place spread over that place.
 
 Heights of stitches follow `craft.fabric.gauge` (the trade's proportions); a chain is as long as a stitch is wide.
@@ -44,7 +44,8 @@ class Net:
 
     `knot` (N,): the knot of each stitch of the graph, -1 for none; `stitch` (K,): the stitch of each knot, -1 for
     the middle of a ring. `along` (A, 2) with `along_rest`; `rope` marks chains, which take no push. `up_child` (U,)
-    hangs on the point (1 - t) of `up_edge`[:, 0] and t of `up_edge`[:, 1], `up_rest` away. `curve_of`, `place_of`
+    hangs on the point (1 - t) of `up_edge`[:, 0] and t of `up_edge`[:, 1], `up_rest` away. `brace_edge` and
+    `brace_at`: the same for half a stitch before and behind that point, one after the other (2 U). `curve_of`, `place_of`
     (K,): the curve a knot lies in and its place there. `at` (K,): where on the curve below each knot stands, in
     knots of `below` (index of a curve, -1 for none).
     """
@@ -60,6 +61,8 @@ class Net:
     up_edge: Ints
     up_at: Floats
     up_rest: Floats
+    brace_edge: NDArray[np.int32]
+    brace_at: Floats
     curves: tuple[Curve, ...]
     curve_of: Ints
     place_of: Ints
@@ -118,8 +121,9 @@ class _Weaver:
             stop = start
             while stop < graph.size and chains[stop] and (stop == start or self.round_of[stop] == self.round_of[start]):
                 stop += 1
-            if parents[start:stop].sum() >= 2:
-                out[start:stop] = True
+            used = np.flatnonzero(parents[start:stop])
+            if len(used) >= 2:
+                out[start + used[0] : start + used[-1] + 1] = True
         return out
 
     # ---------------------------------------------------------------------------- the curves
@@ -131,7 +135,7 @@ class _Weaver:
             if one.gap:
                 continue
             span = np.arange(one.start, one.stop)
-            self._curve(span[foundation[span]], index, closed=False)
+            self._curve(span[foundation[span]], index, closed=one.joined and one.kind == "round")
             tops = self._expanded(one.tops)
             self._curve(tops[~foundation[tops]], index, closed=one.kind == "round")
             rest = span[self.active[span]]
@@ -195,8 +199,8 @@ class _Weaver:
         pairs = [np.column_stack((left, left + 1))]
         pairs += [np.array([[c.knots[-1], c.knots[0]]], np.int32) for c in self.curves if c.closed]
         along = np.concatenate(pairs).astype(np.int32)
-        rope = self.chain[stitches[along[:, 0]]] & self.chain[stitches[along[:, 1]]]
-        return along, np.full(len(along), self.gauge.stitch_mm), rope & ~graph.has(Flag.FOUNDATION)[stitches[along[:, 0]]]
+        rope = graph.has(Flag.SPACE)[stitches[along]].any(axis=1)
+        return along, np.full(len(along), self.gauge.stitch_mm), rope
 
     def _hangings(self) -> tuple[Ints, Ints, Floats, NDArray[np.int8]]:
         """(child knot, curve below, place on it, kind), one for each stitch that stands on known places."""
@@ -298,6 +302,7 @@ class _Weaver:
         along, rest, rope = self._along()
         child, curve, place, kind = self._hangings()
         edge, at = self._edges(curve, place)
+        before, behind = self._edges(curve, place - 0.5), self._edges(curve, place + 0.5)
         heights = self.heights[self.stitches]
         up_rest = heights[child]
         spike = kind == Into.SPIKE
@@ -313,6 +318,9 @@ class _Weaver:
             middles = np.concatenate([np.full(len(knots), middle) for knots, middle in rings]).astype(np.int32)
             edge = np.concatenate((edge, np.column_stack((middles, middles)))).astype(np.int32)
             at = np.concatenate((at, np.zeros(len(middles))))
+            both = np.column_stack((middles, middles))
+            before = np.concatenate((before[0], both)), np.concatenate((before[1], np.zeros(len(middles))))
+            behind = np.concatenate((behind[0], both)), np.concatenate((behind[1], np.zeros(len(middles))))
             up_rest = np.concatenate((up_rest, *(heights[knots] for knots, _ in rings)))
             more = len(rings)
             stitch = np.concatenate((stitch, np.full(more, -1, np.int32)))
@@ -323,6 +331,7 @@ class _Weaver:
             heights = np.concatenate((heights, np.zeros(more)))
         return Net(
             self.graph, self.gauge, self.knot, stitch, along, rest, rope, child.astype(np.int32), edge, at, up_rest,
+            np.concatenate((before[0], behind[0])).astype(np.int32), np.concatenate((before[1], behind[1])),
             tuple(self.curves), self.curve_of, self.place_of, below, at_place, heights,
         )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Every stitch as a patch of four corners, and every chain as a thin one: what pictures and files draw."""
+"""Every stitch as a patch of five corners, and every chain as a thin one: what pictures and files draw."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from craft.form.shape import Form
 __all__ = ["Patches", "patches_of"]
 
 Floats = NDArray[np.float64]
-MOST_REACH = 0.8
+MOST_REACH = 1.0
 """How far along the edge below a patch goes at most, in stitches: beyond it lies a hole."""
 CHAIN_BREADTH = 0.35
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Patches:
-    """`corners` (P, 4, 3) in mm: foot left, foot right, top right, top left. `stitch` (P,): its stitch;
+    """`corners` (P, 5, 3) in mm: foot left, foot right, top right, top middle, top left. `stitch` (P,): its stitch;
     `is_chain` (P,).
     """
 
@@ -40,7 +40,7 @@ def patches_of(form: Form) -> Patches:
         stitches.append(net.stitch[knots])
         chains.append(thin)
     if not corners:
-        return Patches(np.zeros((0, 4, 3)), np.zeros(0, np.int32), np.zeros(0, bool))
+        return Patches(np.zeros((0, 5, 3)), np.zeros(0, np.int32), np.zeros(0, bool))
     return Patches(np.concatenate(corners), np.concatenate(stitches).astype(np.int32), np.concatenate(chains))
 
 
@@ -59,15 +59,16 @@ def _of_curve(
     left, right = _beside(here, curve, net.gauge.stitch_mm)
     rows = foot[knots]
     hung = rows >= 0
-    quads = np.zeros((len(knots), 4, 3))
-    quads[:, 2], quads[:, 3] = right, left
+    quads = np.zeros((len(knots), 5, 3))
+    quads[:, 2], quads[:, 3], quads[:, 4] = right, here, left
     low, high = _foot_places(net, curve, hung)
     quads[hung, 0] = _points(net, position, knots[hung], low[hung], rows[hung])
     quads[hung, 1] = _points(net, position, knots[hung], high[hung], rows[hung])
     thin = ~hung
     across = _across(here, curve) * net.gauge.stitch_mm * CHAIN_BREADTH
     quads[thin, 0], quads[thin, 1] = left[thin] - across[thin], right[thin] - across[thin]
-    quads[thin, 2], quads[thin, 3] = right[thin] + across[thin] * 0.2, left[thin] + across[thin] * 0.2
+    raised = across[thin] * 0.2
+    quads[thin, 2], quads[thin, 3], quads[thin, 4] = right[thin] + raised, here[thin] + raised, left[thin] + raised
     return quads, knots, thin
 
 
@@ -124,7 +125,12 @@ def _on(values: Floats, at: Floats, *, closed: bool) -> Floats:
     number = len(values)
     if closed:
         return np.interp(np.mod(at, number), np.arange(number + 1), np.append(values, values[0]))
-    return np.interp(at, np.arange(number), values)
+    inside = np.interp(at, np.arange(number), values)
+    if number < 2:
+        return inside
+    inside += np.minimum(at, 0) * (values[1] - values[0])
+    found: Floats = inside + np.maximum(at - (number - 1), 0) * (values[-1] - values[-2])
+    return found
 
 
 def _across(here: Floats, curve: Curve) -> Floats:

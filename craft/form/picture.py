@@ -35,7 +35,7 @@ VIEWS: Mapping[str, View] = {
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Painting:
-    """`points` (P, 4, 2) in a picture of `width` x `height`, `colours` (P, 3) of 0 to 255, far ones first.
+    """`points` (P, 5, 2) in a picture of `width` x `height`, `colours` (P, 3) of 0 to 255, far ones first.
     `creases` (P, 3, 2): the V of each stitch, from its top corners to its foot. `mm_per_unit`: for a scale.
     """
 
@@ -51,14 +51,14 @@ def paint(form: Form, yarns: Mapping[str, Colour], view: View, *, width: float =
     """Project, shade and sort. `yarns`: colour by the pattern's label, "" for where none is named."""
     patches = patches_of(form)
     turned = patches.corners.reshape(-1, 3) @ _turn(form, view).T
-    corners = turned.reshape(-1, 4, 3)
+    corners = turned.reshape(-1, 5, 3)
     order = np.argsort(corners[:, :, 1].mean(axis=1))[::-1]
     colours = _shaded(corners, _yarn_of(form, patches, yarns))
     flat = np.stack((corners[:, :, 0], -corners[:, :, 2]), axis=2)
     points, scale = _fitted(flat, width, height)
     points = points[order]
     foot = points[:, :2].mean(axis=1)
-    creases = np.stack((points[:, 3], foot, points[:, 2]), axis=1)
+    creases = np.stack((points[:, 4], foot, points[:, 2]), axis=1)
     return Painting(points, creases, colours[order], width, height, 1 / scale)
 
 
@@ -81,7 +81,7 @@ def _yarn_of(form: Form, patches: Patches, yarns: Mapping[str, Colour]) -> Float
 
 def _shaded(corners: Floats, colours: Floats) -> NDArray[np.uint8]:
     """Light from above on the left, the same on both sides of the fabric."""
-    normal = np.cross(corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1])
+    normal = np.cross(corners[:, 2] - corners[:, 0], corners[:, 4] - corners[:, 1])
     normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
     normal *= np.where(normal[:, 1:2] > 0, -1.0, 1.0)  # towards the eye, which looks along y
     light = np.array([-0.35, -0.75, 0.56])

@@ -24,6 +24,14 @@ __all__ = ["CancelledError", "Settings", "Strains", "settle", "strains_of"]
 Floats = NDArray[np.float64]
 
 
+SPRING_OF_A_CHAIN = 0.0
+"""How far a slack chain straightens by itself in a pass: ours."""
+
+
+BRACE = 0.6
+"""How hard the two braces of a stitch hold, against 1 along the round: ours."""
+
+
 class CancelledError(Exception):
     """The caller asked to stop."""
 
@@ -35,13 +43,13 @@ class Progress(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """`lean`: how hard a stitch resists leaning sideways, as a part of its stretch; `bend`: how hard the fabric
-    resists folding; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so many;
+    """`bend`: how hard the fabric resists folding; `give`: `squeeze`: the parts by which stitches stretch and draw in without a pull; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so many;
     `still_mm`: the work ends when no knot moves more in a pass. All ours; nothing measured.
     """
 
-    lean: float = 0.1
-    bend: float = 0.01
+    bend: float = 0.03
+    give: float = 0.0
+    squeeze: float = 0.05
     press: float = 0.0
     passes: int = 150
     still_mm: float = 0.02
@@ -87,19 +95,24 @@ class _Solver:
         self.position = start.copy()
         number = net.size
         self.along = _differences(net.along, number)
-        self.up = _hangers(net, number)
-        self.bend = _bends(net, number)
-        self.weights = np.where(net.rope, 0.5, 1.0)
+        self.brace = _hangers(np.tile(net.up_child, 2), net.brace_edge, net.brace_at, number)
+        self.bend = sparse.vstack((_bends(net, number), _folds(net, number))).tocsr()
+        self.brace_rest = _brace_rest(net, start)
+        self.bend_rest = np.linalg.norm(self.bend @ start, axis=1)
+        along_weights = sparse.diags(np.where(net.rope, 0.5, 1.0))
         self.inertia = 0.01
         matrix = (
-            self.along.T @ sparse.diags(self.weights) @ self.along
-            + self.up.T @ self.up
+            self.along.T @ along_weights @ self.along
+            + BRACE * (self.brace.T @ self.brace)
             + settings.bend * (self.bend.T @ self.bend)
             + self.inertia * sparse.identity(number)
         )
-        self.factor = splu(matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", options={"SymmetricMode": True})
-        self.along_back = (self.along.T @ sparse.diags(self.weights)).tocsr()
-        self.up_back = self.up.T.tocsr()
+        self.factor = splu(
+            matrix.tocsc(), permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options={"SymmetricMode": True}
+        )
+        self.along_back = (self.along.T @ along_weights).tocsr()
+        self.brace_back = (BRACE * self.brace.T).tocsr()
+        self.bend_back = (settings.bend * self.bend.T).tocsr()
         self.faces = _faces(net) if settings.press else np.zeros((0, 3), np.int32)
 
     def run(self, progress: Callable[[float], bool] | None) -> Floats:
@@ -121,7 +134,9 @@ class _Solver:
         return self.position
 
     def _pass(self, position: Floats) -> Floats:
-        right = self.along_back @ self._along_targets(position) + self.up_back @ self._up_targets(position)
+        right = self.along_back @ self._along_targets(position)
+        right += self.brace_back @ self._brace_targets(position)
+        right += self.bend_back @ self._bend_targets(position)
         right += self.inertia * position
         if self.settings.press:
             right += self._pressure(position)
@@ -131,18 +146,28 @@ class _Solver:
     def _along_targets(self, position: Floats) -> Floats:
         way = self.along @ position
         length = np.linalg.norm(way, axis=1)
-        wanted = np.where(self.net.rope, np.minimum(length, self.net.along_rest), self.net.along_rest)
+        rest = self.net.along_rest
+        slack = np.minimum(length + SPRING_OF_A_CHAIN * (rest - length), rest)
+        wanted = np.where(self.net.rope, slack, self._given(length, rest))
         found: Floats = way * (wanted / np.maximum(length, 1e-9))[:, None]
         return found
 
-    def _up_targets(self, position: Floats) -> Floats:
-        """The height square to the edge; most of the lean is let be."""
-        leg, tangent = _legs(self.net, position)
-        lean = (leg * tangent).sum(axis=1, keepdims=True) * tangent
-        square = leg - lean
-        length = np.linalg.norm(square, axis=1, keepdims=True)
-        found: Floats = square * (self.net.up_rest[:, None] / np.maximum(length, 1e-9))
-        found += (1 - self.settings.lean) * lean
+    def _brace_targets(self, position: Floats) -> Floats:
+        way = self.brace @ position
+        length = np.linalg.norm(way, axis=1)
+        found: Floats = way * (self._given(length, self.brace_rest) / np.maximum(length, 1e-9))[:, None]
+        return found
+
+    def _given(self, length: Floats, rest: Floats) -> Floats:
+        """The nearest length that asks no force."""
+        found: Floats = np.clip(length, rest * (1 - self.settings.squeeze), rest * (1 + self.settings.give))
+        return found
+
+    def _bend_targets(self, position: Floats) -> Floats:
+        """Bent as much as it was at the start, whichever way."""
+        bent = self.bend @ position
+        length = np.linalg.norm(bent, axis=1)
+        found: Floats = bent * (self.bend_rest / np.maximum(length, 1e-9))[:, None]
         return found
 
     def _pressure(self, position: Floats) -> Floats:
@@ -167,12 +192,47 @@ def _differences(pairs: NDArray[np.int32], number: int) -> sparse.csr_matrix:
     return sparse.csr_matrix((values, (rows, pairs.ravel())), shape=(len(pairs), number))
 
 
-def _hangers(net: Net, number: int) -> sparse.csr_matrix:
-    count = len(net.up_child)
+def _hangers(
+    child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, number: int
+) -> sparse.csr_matrix:
+    """From a point on an edge to the knot that hangs there."""
+    count = len(child)
     rows = np.repeat(np.arange(count), 3)
-    columns = np.column_stack((net.up_child, net.up_edge)).ravel()
-    values = np.column_stack((np.ones(count), net.up_at - 1, -net.up_at)).ravel()
+    columns = np.column_stack((child, edge)).ravel()
+    values = np.column_stack((np.ones(count), at - 1, -at)).ravel()
     return sparse.csr_matrix((values, (rows, columns)), shape=(count, number))
+
+
+def _brace_rest(net: Net, start: Floats) -> Floats:
+    """Rest lengths of the braces: the stitch's height, and as far aside as it stands at the start, at most a
+    stitch and a half.
+    """
+    one, two = start[net.brace_edge[:, 0]], start[net.brace_edge[:, 1]]
+    at = net.brace_at[:, None]
+    way = start[np.tile(net.up_child, 2)] - (1 - at) * one - at * two
+    _, tangent = _legs(net, start)
+    aside = np.clip((way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm))
+    found: Floats = np.hypot(np.tile(net.up_rest, 2), aside)
+    return found
+
+
+def _folds(net: Net, number: int) -> sparse.csr_matrix:
+    """How each stitch bends away from the stitches that it stands on: its own way up less theirs."""
+    up = _hangers(net.up_child, net.up_edge, net.up_at, number)
+    count = len(net.up_child)
+    place = sparse.csr_matrix((np.ones(count), (net.up_child, np.arange(count))), shape=(number, count))
+    ways = place @ up
+    hung = np.zeros(number, bool)
+    hung[net.up_child] = True
+    rows = np.flatnonzero(hung[net.up_edge].all(axis=1))
+    feet = sparse.csr_matrix(
+        (
+            np.concatenate((1 - net.up_at[rows], net.up_at[rows])),
+            (np.tile(np.arange(len(rows)), 2), np.concatenate((net.up_edge[rows, 0], net.up_edge[rows, 1]))),
+        ),
+        shape=(len(rows), number),
+    )
+    return (up[rows] - feet @ ways).tocsr()
 
 
 def _bends(net: Net, number: int) -> sparse.csr_matrix:

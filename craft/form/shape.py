@@ -10,7 +10,8 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from craft.fabric.gauge import Gauge
+from craft.fabric.filled import filled as rounded_out
+from craft.fabric.gauge import UNKNOWN_GAUGE, Gauge
 from craft.fabric.graph import Flag, StitchGraph, stitch_graph
 from craft.fabric.levels import part_levels
 from craft.fabric.model import Fabric
@@ -18,7 +19,7 @@ from craft.fabric.profile import Profile, profile_of
 from craft.form.net import Net, net_of
 from craft.form.settle import Settings, Strains, settle, strains_of
 from craft.form.skin import area_of, faces_of, volume_of
-from craft.form.start import start_of
+from craft.form.start import lies_flat, start_of
 
 __all__ = ["TORN", "Form", "Strained", "is_filled", "settle_piece"]
 
@@ -27,7 +28,9 @@ TORN = 0.25
 """A stitch whose length is off by more than a quarter is pulled out of shape: ours."""
 FILLED, OPEN = 0.02, 0.004
 """Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured."""
-WAVY = 1.04
+GIVE = 0.05
+"""The part by which a piece laid flat gives: ours; blocking does as much."""
+WAVY = 1.25
 _STUFF = re.compile(r"\b(?:stuff(?:ed|ing)?|fill(?:ed|ing)?)\b", re.IGNORECASE)
 _NOT = re.compile(r"\b(?:do not|don['’]t|not|without|no|un)\W*(?:\w+\W+)?$", re.IGNORECASE)
 
@@ -106,7 +109,8 @@ class Form:
         """The stitches furthest off their size, at most one a round."""
         net, strains = self.net, self.strains
         knots = np.concatenate((net.along[:, 0], net.up_child))
-        parts = np.concatenate((strains.along, strains.up))
+        low = net.up_rest < 0.5 * net.gauge.row_mm  # a slip stitch has no height to speak of
+        parts = np.concatenate((strains.along, np.where(low, 0.0, strains.up)))
         found: dict[int, Strained] = {}
         for at in np.argsort(-np.abs(parts)).tolist():
             if abs(parts[at]) <= above or len(found) >= number:
@@ -114,6 +118,8 @@ class Form:
             stitch = int(net.stitch[knots[at]])
             index = int(self.graph.round_index[stitch])
             one = self.graph.rounds[index]
+            if one.kind != "round" and self.graph.name(stitch) == "ch":
+                continue
             strained = Strained(stitch, self.graph.name(stitch), one.number, one.key, float(parts[at]))
             found.setdefault(index, strained)
         return tuple(found.values())
@@ -163,24 +169,26 @@ def settle_piece(
     `filled`: None asks the pattern's own words. Raises CancelledError when `progress` returns False, and
     TooManyStitchesError. Without a gauge sizes are a guess, as `craft.fabric.gauge.UNKNOWN_GAUGE` says.
     """
-    from craft.fabric.gauge import UNKNOWN_GAUGE  # noqa: PLC0415 - a default that callers may replace
-
     used = gauge or UNKNOWN_GAUGE
     graph = stitch_graph(fabric, tuple(sections), size)
     net = net_of(graph, used)
     parts = (p for p in part_levels(fabric, used) if p.size == size and p.section_index in set(sections))
     profiles = tuple(profile for part in parts if (profile := profile_of(part)) is not None)
-    start = start_of(net, profiles)
     stuffed = is_filled(fabric, sections) if filled is None else filled
+    start = start_of(net, tuple(map(rounded_out, profiles)) if stuffed else profiles)
     position = settle(net, start, _settings(net, profiles, start, filled=stuffed), progress)
     return Form(net, position, stuffed, profiles)
 
 
 def _settings(net: Net, profiles: Sequence[Profile], start: Floats, *, filled: bool) -> Settings:
     """Flat pieces are not pressed; those that wave get longer."""
-    wavy = any(station.over > WAVY for profile in profiles for station in profile.stations)
-    rounds = any(curve.closed for curve in net.curves)
-    hollow = rounds and float(np.ptp(start[:, 2])) > 2 * net.gauge.row_mm and not wavy
+    flat = all(lies_flat(profile) for profile in profiles)
+    wavy = not flat and any(station.over > WAVY for profile in profiles for station in profile.stations)
     loops = bool(net.graph.has(Flag.SPACE).any())
-    press = FILLED if filled else OPEN if hollow else 0.0
-    return Settings(press=press, passes=500 if wavy else 300 if loops else 150)
+    if filled and not any(one.gap for one in net.graph.rounds):
+        return Settings(press=FILLED, passes=200)
+    tall = float(np.ptp(start[:, 2])) > 2 * net.gauge.row_mm
+    gaps = any(one.gap for one in net.graph.rounds)
+    if any(curve.closed for curve in net.curves) and tall and not (wavy or loops or gaps):
+        return Settings(press=OPEN)
+    return Settings(give=0.0 if wavy else GIVE, passes=400 if wavy else 60 if loops and tall else 200)

@@ -10,12 +10,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from craft.fabric.graph import Flag, Into
+from craft.fabric.levels import Start
 from craft.fabric.profile import Profile
 from craft.form.net import Curve, Net
 
-__all__ = ["start_of"]
+__all__ = ["lies_flat", "start_of"]
 
 Floats = NDArray[np.float64]
+SHARING_PASSES = 12
+FANS_OUT = 1.25  # times longer than its place
 WAVES = 7  # of a round that is too long for its distance, to begin with
 
 
@@ -28,12 +31,13 @@ class _Station:
     over: float
     straight: float
     sides: int
+    loop: float = 0.0  # how high loops of chain stand over the stitches between them
 
     def points(self, turns: Floats) -> Floats:
         """Points at these parts of the way around, counter-clockwise from the near end of a straight side."""
         plane = _stadium(turns, self.radius, self.straight) if self.sides < 3 else _polygon(turns, self.radius, self.sides)
         out = np.column_stack((plane, np.full(len(turns), self.height)))
-        if self.over > 1.02:
+        if self.over > 1.15:
             swing = 2 * math.sqrt(self.over - 1) * self.radius / WAVES
             out[:, 2] += swing * np.sin(2 * np.pi * WAVES * turns)
         return out
@@ -52,6 +56,43 @@ def start_of(net: Net, profiles: Iterable[Profile]) -> Floats:
     return _Layout(net, profiles).lay()
 
 
+def _smoothed(profile: Profile) -> list[tuple[float, float]]:
+    """Radius and height of each round. Where a round is longer than the fabric reaches, as in a yoke that gains
+    many stitches at once, the rounds beside it share the excess: each within 8 in 100 of its own length.
+    """
+    stations = profile.stations
+    strained = any(1.02 < station.over <= 1.25 for station in stations)
+    if not strained or any(station.after_gap or station.level.loose for station in stations):
+        return [(station.radius, station.height) for station in stations]
+    own = np.array(
+        [max(s.level.around - 2 * profile.straight_mm, 0.0) / profile.factor for s in stations], float
+    )
+    radii = own.copy()
+    for _ in range(SHARING_PASSES):
+        wide = np.concatenate(([profile.first_radius], radii, radii[-1:]))
+        radii = np.clip((wide[:-2] + 2 * wide[1:-1] + wide[2:]) / 4, own * 0.92, own * 1.08)
+    steps = np.diff(np.concatenate(([profile.first_radius], radii)))
+    tall = np.array([station.level.height for station in stations])
+    rises = np.sqrt(np.maximum(tall**2 - steps**2, (0.2 * tall) ** 2))
+    return list(zip(radii.tolist(), np.cumsum(rises).tolist(), strict=True))
+
+
+def lies_flat(profile: Profile) -> bool:
+    """Whether the fabric's own give lets it lie flat: from round 3 on no round has less than 0.9 of the room that
+    it would have in a plane (the bands of `tech_editing` 3.3, ours), and none waves.
+    """
+    if profile.part.start not in {Start.RING, Start.OVAL}:
+        return False
+    reached = profile.first_radius
+    for number, station in enumerate(profile.stations, 1):
+        reached += station.level.height
+        if station.over > (1.15 if profile.part.sides < 3 else 1.3) or station.after_gap:
+            return False
+        if number >= 3 and station.radius < (0.9 if profile.part.sides < 3 else 0.7) * reached:
+            return False
+    return len(profile.stations) >= 2
+
+
 class _Layout:
     def __init__(self, net: Net, profiles: Iterable[Profile]) -> None:
         self.net, self.graph = net, net.graph
@@ -63,7 +104,7 @@ class _Layout:
         self.floor = 0.0
         self.profiles = {profile.part.section_index: profile for profile in profiles}
         self.sections: set[int] = set()
-        self.flat_row = 0.0
+        self.signs: dict[int, float] = {}
 
     def lay(self) -> Floats:
         for curve in self.net.curves:
@@ -94,12 +135,18 @@ class _Layout:
         if profile is None:
             return
         floor = self.position[self.laid, 2].max() if self.laid.any() and self.position[self.laid].any() else 0.0
-        for station in profile.stations:
+        flat = lies_flat(profile)
+        reached = profile.first_radius
+        for station, (even, rise) in zip(profile.stations, _smoothed(profile), strict=True):
             if station.level.handles:
                 break
+            reached += station.level.height
+            radius = (even + reached) / 2 if flat else even
+            height = 0.0 if flat else rise
             self.stations[station.level.key] = _Station(
-                station.radius, floor + station.height, station.over, profile.straight_mm, profile.part.sides
-            )
+                radius, floor + height, station.over, profile.straight_mm, profile.part.sides,
+                station.level.height if station.level.loose else 0.0,
+            )  # fmt: skip
 
     # --------------------------------------------------------------------------- foundations
 
@@ -110,12 +157,12 @@ class _Layout:
         if self.graph.rounds[curve.round_index].joined and number > 3:
             turns = np.arange(number) / number
             radius = number * width / (2 * math.pi)
-            self.position[curve.knots, :2] = np.column_stack((np.cos(2 * np.pi * turns), np.sin(2 * np.pi * turns))) * radius
+            self.position[curve.knots, :2] = _stadium(turns, radius, 0.0)
             self.turns[curve.knots] = turns
             return
         along = (np.arange(number) - (number - 1) / 2) * width
         self.position[curve.knots, 0] = -along
-        self.position[curve.knots, 1] = self.flat_row
+        self.signs[id(curve)] = -1.0
 
     # ------------------------------------------------------------------------------ profiles
 
@@ -125,14 +172,35 @@ class _Layout:
         turns = even + self._phase(curve, even, station)
         self.turns[curve.knots] = turns
         self.position[curve.knots] = station.points(np.mod(turns, 1.0))
+        if station.loop:
+            self.position[curve.knots, 2] -= self._sag(curve, station.loop)
         self._set_away(curve)
+
+    def _sag(self, curve: Curve, loop: float) -> Floats:
+        """How far below the tops of its loops each knot of a round lies."""
+        hung = self.net.below[curve.knots] >= 0
+        anchors = np.flatnonzero(hung)
+        if not len(anchors):
+            return np.zeros(len(curve.knots))
+        low = max(loop - float(self.net.height[curve.knots[anchors]].max()), 0.0)
+        number = len(hung)
+        at = np.arange(number)
+        ends = np.concatenate((anchors - number, anchors, anchors + number))
+        after = np.searchsorted(ends, at, side="right")
+        start, stop = ends[after - 1], ends[after]
+        found: Floats = low * (1 - np.sin(np.pi * (at - start) / (stop - start)))
+        return found
 
     def _phase(self, curve: Curve, even: Floats, station: _Station) -> float:
         """How far a round is turned so that its stitches stand over their places, or its corners at corners."""
         if station.sides >= 3:
             corners = self._corners(curve)
             if corners.any():
-                return -_mean_turn(even[corners] * station.sides) / station.sides
+                phase = -_mean_turn(even[corners] * station.sides) / station.sides
+                below = self._turns_below(curve, station)
+                known = ~np.isnan(below)
+                apart = _mean_turn(below[known] - even[known] - phase) if known.any() else 0.0
+                return phase + round(apart * station.sides) / station.sides
         wanted = self._turns_below(curve, station)
         known = ~np.isnan(wanted)
         return _mean_turn(wanted[known] - even[known]) if known.any() else 0.0
@@ -188,7 +256,7 @@ class _Layout:
         place = self._places(curve)
         if hung.any():
             x = place[hung, 0]
-            sign = 1.0 if hung.sum() < 2 else np.sign(np.dot(along[hung] - along[hung].mean(), x - x.mean())) or 1.0
+            sign = 1.0 if hung.sum() < 2 else np.sign(np.dot(along[hung] - along[hung].mean(), x - x.mean())) or 1
             along = sign * along
             along += (x - along[hung]).mean()
             base = place[hung, 1].max()
@@ -197,13 +265,44 @@ class _Layout:
             base, reach = self.position[self.laid, 1].max() if self.laid.any() else 0.0, number * width
         height = self.net.height[knots][hung].max() if hung.any() else self.net.gauge.row_mm
         self.position[knots] = np.column_stack((along, np.full(number, base + height), np.zeros(number)))
-        over = number * width / reach
-        if over > 1.1 and number > 6:
-            self.position[knots, 0] = (along - along.mean()) / over + along.mean()
-            waves = max(2.0, reach / (6 * width))
-            swing = math.sqrt(over - 1) * reach / (math.pi * waves)
-            self.position[knots, 2] = swing * np.sin(np.linspace(0, 2 * np.pi * waves, number))
+        if number * width > FANS_OUT * reach and number > 3:
+            self._fan(curve)
+            return
+        self.signs[id(curve)] = float(sign) if hung.any() else 1.0
         self._set_away(curve)
+
+    def _fan(self, curve: Curve) -> None:
+        """A row much longer than what it stands on: each stitch the way that the fabric goes there, those in
+        one place spread like a hand.
+        """
+        knots = curve.knots
+        place = self._places(curve)
+        hung = ~np.isnan(place[:, 0])
+        direction = self._directions(curve, place, hung)
+        sign = self._sign(curve, hung)
+        self.signs[id(curve)] = sign
+        group = self.graph.group[self.net.stitch[knots]]
+        for number in np.unique(group[(group >= 0) & hung]).tolist():
+            members = np.flatnonzero(group == number)
+            spread = min(len(members) * self.net.gauge.stitch_mm / self.net.height[knots[hung]].max(), math.pi)
+            if len(np.unique(place[hung], axis=0)) > 2:  # the edge below fans out already
+                spread = 0.0 if (self.graph.space[self.net.stitch[knots[members]]] >= 0).any() else spread / 2
+            angles = sign * spread * (0.5 - (np.arange(len(members)) + 0.5) / len(members))
+            if len(members) >= 3:
+                direction[members] = _rotated(direction[members], angles)
+        self.position[knots[hung]] = place[hung] + direction[hung] * self.net.height[knots[hung], None]
+        self.away[knots[hung]] = direction[hung]
+        self._loops(curve, hung)
+
+    def _sign(self, curve: Curve, hung: NDArray[np.bool_]) -> float:
+        """1 where a row goes to the right as seen with its free edge up, -1 where it goes to the left."""
+        below = self.net.below[curve.knots[hung]]
+        under = self.net.curves[int(np.bincount(below).argmax())]
+        steps = np.sign(np.diff(self.net.at[curve.knots[hung]])).sum()
+        places = np.unique(self.net.at[curve.knots[hung]].round())
+        if len(places) < 2:
+            return 1.0
+        return self.signs.get(id(under), 1.0) * (1.0 if steps >= 0 else -1.0)
 
     def _places(self, curve: Curve) -> Floats:
         """Where each knot's place lies."""
@@ -250,7 +349,8 @@ class _Layout:
             for axis in range(3):
                 out[here, axis] = _along(self.away[under.knots, axis], at, closed=under.closed, period=0.0)
         lost = hung & (np.linalg.norm(out, axis=1) < 0.2)
-        out[lost] = place[lost] - middle
+        flat = curve.closed or len(np.unique(place[hung], axis=0)) > 2
+        out[lost] = place[lost] - middle if flat else (0.0, 1.0, 0.0)
         length = np.linalg.norm(out, axis=1, keepdims=True)
         found: Floats = out / np.maximum(length, 1e-9)
         return found
@@ -302,6 +402,13 @@ def _along(values: Floats, at: Floats, *, closed: bool, period: float = 1.0) -> 
         ends = np.concatenate((values, [values[0] + (period if period else 0.0)]))
         return np.interp(at, np.arange(number + 1), ends) + turn * period
     return np.interp(at, np.arange(number), values)
+
+
+def _rotated(vectors: Floats, angles: Floats) -> Floats:
+    """Vectors turned in the plane of x and y."""
+    cos, sin = np.cos(angles), np.sin(angles)
+    x, y = vectors[:, 0], vectors[:, 1]
+    return np.column_stack((cos * x - sin * y, sin * x + cos * y, vectors[:, 2]))
 
 
 def _mean_turn(turns: Floats) -> float:

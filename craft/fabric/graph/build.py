@@ -150,6 +150,8 @@ class _Builder:
             self.out, kept, self.size, below, list(self.run), self.foundation, self._sides(),
             self._free(origin), self.left, self.colour, ring=origin.below.ring and not origin.below.edge,
         )  # fmt: skip
+        layer.turned = is_turned(origin.kind, origin.steps, origin.below)
+        layer.from_first = bool(self.row_ends) and len(self.row_ends) % 2 == 0
         laid = layer.lay(sized.edge, closed=is_round)
         self._after(origin, kept, layer, laid, sized)
         self._close(worked, start, laid, section, index, line, is_round=is_round)
@@ -171,7 +173,8 @@ class _Builder:
         else:
             source = self.by_edge.get(id(below.edge)) or self._guessed(below.edge)
         if source is not None and is_turned(origin.kind, origin.steps, below):
-            source = source.turned()
+            round_on_round = origin.kind is Kind.ROUND and below.closed
+            source = source.turned_round() if round_on_round else source.turned()
         return source
 
     def _found_chain(self, chains: list[int]) -> None:

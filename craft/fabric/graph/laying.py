@@ -89,6 +89,8 @@ class LineLayer:
     left: Source | None
     colour: int
     ring: bool = False
+    turned: bool = False
+    from_first: bool = False  # the side that the hook is at ends where the first row began
     start: int = 0
     tops: list[int] = field(default_factory=list)
     joined: bool = False
@@ -190,7 +192,8 @@ class LineLayer:
         if base.what == "left":
             return self.left
         if base.what == "other side":
-            return _chain_source(self.foundation[::-1][: base.number], Into.UNDERSIDE)
+            back = self.foundation if self.from_first else self.foundation[::-1]
+            return _chain_source(back[: base.number], Into.UNDERSIDE)
         chains = self.run[-base.number :] if base.number else []
         if base.what == "closed chain":
             for chain in chains:
@@ -240,6 +243,10 @@ class LineLayer:
         return node
 
     def _along_side(self, number: int) -> tuple[list[int], list[int]]:
+        if not self.blocks and self.tops and self.turned:  # across the last row and down its other side
+            down, up = self.sides
+            self.sides = up[::-1], down[::-1]
+            self.from_first = not self.from_first
         side = self.sides[self.blocks % 2]
         self.blocks += 1
         if not side:
@@ -429,6 +436,7 @@ class LineLayer:
                 self.out.hang(child, target, Into.TOP)
             return
         if at.base.what == "closed chain" or self.below is None:
+            self.joined = True
             for child in range(first, first + count):
                 self.out.flags[child] |= Flag.JOIN
                 if self.run:
