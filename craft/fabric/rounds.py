@@ -136,8 +136,16 @@ def _line(state: _Plan, line: Line) -> None:
     as_round = _as_round(line.steps)
     if as_round is None:
         _emit(state, line, _numbers(state, line))
-    else:
-        _emit_as(state, line, as_round)
+        return
+    for one in _in_turn(line) or (as_round,):
+        _emit_as(state, line, one)
+
+
+def _in_turn(line: Line) -> list[AsRound]:
+    """Such as "Rep 4th and 5th rows 3 times more, then 4th row twice": one after the other."""
+    found = [step for step in line.steps if isinstance(step, AsRound)]
+    named = all(one.numbers or one.last for one in found)
+    return found if len(found) > 1 and named and not line.label.numbers else []
 
 
 def _fill_rules(state: _Plan, number: int) -> None:
@@ -350,6 +358,9 @@ def _plain_title(name: str) -> str:
 
 def _part(state: _Plan, name: str) -> Sequence[Line]:
     wanted = _plain_title(name)
+    exact = next((lines for full, lines in state.parts.items() if _plain_title(full) == wanted), None)
+    if exact is not None:
+        return exact
     for full, lines in reversed(list(state.parts.items())):
         title = _plain_title(full)
         if title and (wanted == title or wanted in title or title in wanted):

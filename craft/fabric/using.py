@@ -27,7 +27,7 @@ from craft.fabric.kinds import (
     union,
 )
 from craft.fabric.landmarks import has_group
-from craft.fabric.model import Block, Cells, Fault
+from craft.fabric.model import Block, Cells, EdgeItem, Fault
 from craft.notation.tree import How, Kind, Loops, Place, Span
 
 __all__ = [
@@ -256,6 +256,8 @@ def go_to_other_side(hand: Hand) -> bool:
 def stitches_between(before: Node, after: Node) -> tuple[Cells | Block, ...]:
     """The stitches from one place to another, as plain cells."""
     number = before.stitches - after.stitches
-    item = before.item
+    item: EdgeItem | None = before.item
+    while type(item) is Block:
+        item = item.items[0]
     name = item.name if type(item) is Cells and item.name != SPACE else "st"
     return (Cells(name, number),) if number > 0 else ()

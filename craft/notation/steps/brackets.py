@@ -95,7 +95,8 @@ class BracketReader(RowReader):
             self.i = close + 1 if named else first
             if named:
                 return True
-        if self._is_comment(first, close, inside):
+        shaping_row = bool({"increase", "decrease"} & set(inside)) and bool({"row", "rnd"} & set(inside))
+        if (shaping_row and len(inside) <= 3) or self._is_comment(first, close, inside):
             self.aside(first, close + 1)
             return True
         return False

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from craft.notation.stitches import Named
 from craft.notation.tokens import Tokens
-from craft.notation.tree import Loops, Numbers, Remark, Span, StatedCount, Step
+from craft.notation.tree import Loops, Numbers, Remark, Span, StatedCount, Step, Unread
 
+_CHARTED = re.compile(r"\b(?:work|working|worked|follow|following)\b[^.;]*\bchart\b", re.IGNORECASE)
 __all__ = ["PHRASE", "SENTENCE", "Cursor", "Frame"]
 
 SENTENCE = frozenset((".", ";", "", "--"))
@@ -137,7 +140,9 @@ class Cursor:
     def aside(self, first: int, stop: int) -> None:
         """Keep the tokens from `first` to `stop` as a remark."""
         self.i = max(stop, first + 1)
-        self.out.append(Remark(self.span(first)))
+        span = self.span(first)
+        charted = _CHARTED.search(self.text, span.start, span.end) is not None
+        self.out.append(Unread(span) if charted else Remark(span))
 
     def rest_of_sentence(self, first: int) -> None:
         """Keep the rest of the sentence as a remark; a count behind a dash is left."""

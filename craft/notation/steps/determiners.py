@@ -121,7 +121,7 @@ class DeterminerReader(NounReader):
         """A number among the determiners: "next 5", "5 sts"; False when it is part of the noun."""
         kinds = self.kinds
         following = kinds[self.i + 1]
-        if following == "-" and kinds[self.i + 2] in {"ch", "stitch"}:
+        if following == "-" and (kinds[self.i + 2] in {"ch", "stitch"} or self.values[self.i + 3] == "group"):
             return False
         if (
             following in {"ch", "stitch"}

@@ -57,7 +57,7 @@ _BEHIND_A_DASH = frozenset((".", ";", "", ",", "("))
 _MEANS_WORK = frozenset(("stitch", "ch", "increase", "decrease", "skip", "in pattern", "pattern", "rep"))
 # a phrase that begins so tells more of the place before it
 _TELLS_WHERE = wordset("of after before to behind from for as by")
-_STILL_TO_WORK = wordset("stitch ch sl skip increase decrease rep num")
+_STILL_TO_WORK = wordset("stitch ch sl skip increase decrease rep")
 _CONTINUE = wordset("cont continue continuing keeping keep proceed")
 _COUNT_WORDS = wordset("you giving makes there should now leaving having has")
 _HOLDING = wordset("hold holding fold folding being taking having using matching noting keeping careful")
