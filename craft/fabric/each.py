@@ -11,6 +11,7 @@ from craft.fabric.edge import (
     Match,
     count_matching,
     take,
+    take_last,
     take_matching,
 )
 from craft.fabric.hand import NO_ROUND_BELOW, CannotCount, Hand, OutOfPlaces, pick
@@ -139,7 +140,11 @@ def _each_match(hand: Hand, place: Place) -> Match | None:
 def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
     after = demand_after(hand)
     kept = after.spaces if is_space(place.what) else 0 if place.what == CHAIN else after.stitches
-    number = count_matching(hand.node, match) - (pick(place.keep, hand.size) or kept)
+    keep = pick(place.keep, hand.size) or 0
+    if is_space(place.what) and after.spaces < keep <= after.stitches:
+        behind, _, _ = take_last(hand.node, keep)  # "in each ch-1 sp to last sc": all in front of that
+        keep, kept = count_matching(take(behind, 1)[0], match), 0
+    number = count_matching(hand.node, match) - (keep or kept)
     if number <= 0:
         if hand.cut:
             raise OutOfPlaces

@@ -437,6 +437,12 @@ _TARGET = re.compile(
 
 def _emit_until(state: _Plan, line: Line, as_round: AsRound, sources: Sequence[Line]) -> None:
     """An open number of rows is one entry; a target count says how many there are."""
+    if "chart" in (as_round.until or "").lower():
+        why = "the rounds are given by a chart"
+        state.done.append(
+            Planned(line, line.label.kind, None, (), repeats=None, why=why, sizes=line.label.sizes)
+        )
+        return
     resolved = [_resolved(state, source, 0) for source in sources]
     found = _TARGET.search(as_round.until or "")
     target = tuple(int(n) for n in re.findall(r"\d+", found.group(1))) if found else None

@@ -31,7 +31,9 @@ def glb_of(form: Form, yarns: Mapping[str, Colour], name: str = "") -> bytes:
     points, normals, colours, corners = _arrays(form, yarns)
     blobs = [points.tobytes(), normals.tobytes(), colours.tobytes(), corners.tobytes()]
     binary = b"".join(blob + b"\0" * (-len(blob) % 4) for blob in blobs)
-    text = json.dumps(_document(points, normals, colours, corners, blobs, len(binary), name), separators=(",", ":"))
+    text = json.dumps(
+        _document(points, normals, colours, corners, blobs, len(binary), name), separators=(",", ":")
+    )
     head = text.encode()
     head += b" " * (-len(head) % 4)
     total = 12 + 8 + len(head) + 8 + len(binary)

@@ -104,7 +104,10 @@ class _Weaver:
         founded = graph.has(Flag.FOUNDATION) & self._worked_foundations()
         counts = graph.has(Flag.COUNTS) & ~graph.has(Flag.JOIN)
         found: NDArray[np.bool_] = (
-            (graph.has(Flag.TOP) & ~self.chain & ~graph.has(Flag.JOIN)) | graph.has(Flag.SPACE) | founded | counts
+            (graph.has(Flag.TOP) & ~self.chain & ~graph.has(Flag.JOIN))
+            | graph.has(Flag.SPACE)
+            | founded
+            | counts
         )
         return found
 
@@ -119,7 +122,11 @@ class _Weaver:
         out = np.zeros(graph.size, bool)
         for start in starts.tolist():
             stop = start
-            while stop < graph.size and chains[stop] and (stop == start or self.round_of[stop] == self.round_of[start]):
+            while (
+                stop < graph.size
+                and chains[stop]
+                and (stop == start or self.round_of[stop] == self.round_of[start])
+            ):
                 stop += 1
             used = np.flatnonzero(parents[start:stop])
             if len(used) >= 2:
@@ -218,7 +225,9 @@ class _Weaver:
         rank, many = self._ranks(child)
         sign = self._signs(child, curve, place)
         place = place + sign * ((rank + 0.5) / many - 0.5) * width
-        return _merged(self.knot[child], curve, place, kind, [len(c.knots) if c.closed else 0 for c in self.curves])
+        return _merged(
+            self.knot[child], curve, place, kind, [len(c.knots) if c.closed else 0 for c in self.curves]
+        )
 
     def _with_counting(
         self, child: Ints, parent: Ints, kind: NDArray[np.int8]
@@ -315,7 +324,9 @@ class _Weaver:
         rings = self._rings(len(stitch))
         if rings:
             child = np.concatenate((child, *(knots for knots, _ in rings))).astype(np.int32)
-            middles = np.concatenate([np.full(len(knots), middle) for knots, middle in rings]).astype(np.int32)
+            middles = np.concatenate([np.full(len(knots), middle) for knots, middle in rings]).astype(
+                np.int32
+            )
             edge = np.concatenate((edge, np.column_stack((middles, middles)))).astype(np.int32)
             at = np.concatenate((at, np.zeros(len(middles))))
             both = np.column_stack((middles, middles))

@@ -68,7 +68,11 @@ def _of_curve(
     across = _across(here, curve) * net.gauge.stitch_mm * CHAIN_BREADTH
     quads[thin, 0], quads[thin, 1] = left[thin] - across[thin], right[thin] - across[thin]
     raised = across[thin] * 0.2
-    quads[thin, 2], quads[thin, 3], quads[thin, 4] = right[thin] + raised, here[thin] + raised, left[thin] + raised
+    quads[thin, 2], quads[thin, 3], quads[thin, 4] = (
+        right[thin] + raised,
+        here[thin] + raised,
+        left[thin] + raised,
+    )
     return quads, knots, thin
 
 

@@ -192,9 +192,7 @@ def _differences(pairs: NDArray[np.int32], number: int) -> sparse.csr_matrix:
     return sparse.csr_matrix((values, (rows, pairs.ravel())), shape=(len(pairs), number))
 
 
-def _hangers(
-    child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, number: int
-) -> sparse.csr_matrix:
+def _hangers(child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, number: int) -> sparse.csr_matrix:
     """From a point on an edge to the knot that hangs there."""
     count = len(child)
     rows = np.repeat(np.arange(count), 3)
@@ -211,7 +209,9 @@ def _brace_rest(net: Net, start: Floats) -> Floats:
     at = net.brace_at[:, None]
     way = start[np.tile(net.up_child, 2)] - (1 - at) * one - at * two
     _, tangent = _legs(net, start)
-    aside = np.clip((way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm))
+    aside = np.clip(
+        (way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm)
+    )
     found: Floats = np.hypot(np.tile(net.up_rest, 2), aside)
     return found
 
