@@ -142,7 +142,7 @@ def _each_matching(hand: Hand, place: Place, match: Match, uses: int) -> int:
     kept = after.spaces if is_space(place.what) else 0 if place.what == CHAIN else after.stitches
     keep = pick(place.keep, hand.size) or 0
     if is_space(place.what) and after.spaces < keep <= after.stitches:
-        behind, _, _ = take_last(hand.node, keep)  # "in each ch-1 sp to last sc": all in front of that
+        behind, _, _ = take_last(hand.node, after.stitches)  # "in each ch-1 sp to last sc": those in front
         keep, kept = count_matching(take(behind, 1)[0], match), 0
     number = count_matching(hand.node, match) - (keep or kept)
     if number <= 0:

@@ -15,7 +15,7 @@ from craft.fabric.scan import Scan, scan
 from craft.fabric.verdict import Meaning, holds, stated_total
 from craft.notation.tree import Kind, Numbers, Step
 
-__all__ = ["Row", "Worker"]
+__all__ = ["LOOK_AHEAD", "Row", "Worker"]
 
 LOOK_AHEAD = 4  # rounds tried from both counts after a faulty line
 MOST_CYCLES = 500

@@ -18,7 +18,7 @@ from craft.fabric.model import (
 )
 from craft.fabric.readings import Choice, choose, words
 from craft.fabric.rounds import Planned, plan
-from craft.fabric.section import Row, Worker
+from craft.fabric.section import LOOK_AHEAD, Row, Worker
 from craft.fabric.tally import add_tally, as_pairs
 from craft.fabric.verdict import MEANING_WORDS, Meaning, stated_counts, stated_total
 from craft.notation.tree import (
@@ -278,7 +278,7 @@ def _verdict(
     meaning = next((one for one in list(Meaning)[1:] if row.agrees(one)), None)
     if meaning is not None and votes[meaning] >= 2:
         return Verdict.AGREES, why, _both(reading, MEANING_WORDS[meaning])
-    doubt = _only_if(row, number, choice, meaning) or _doubt(row)
+    doubt = _only_if(row, number, choice, meaning) or _doubt(row, choice.rows[number + 1 :])
     return (Verdict.NOT_CHECKED, doubt, reading) if doubt else (Verdict.DIFFERS, why, reading)
 
 
@@ -301,9 +301,10 @@ def _only_if(row: Row, number: int, choice: Choice, meaning: Meaning | None) -> 
     return "agrees only if the round before makes what is printed there" if row.torn else None
 
 
-def _doubt(row: Row) -> str | None:
+def _doubt(row: Row, later: Sequence[Row]) -> str | None:
     """Why a count that differs may be our own misreading. A line whose numbers all stand in itself can be
-    held against its print whatever lies below, unless the two are far apart.
+    held against its print whatever lies below, unless the two are far apart; and so can one that fits the
+    round below, and one from whose worked count a later line comes out as printed.
     """
     for size in row.planned.last:
         outcome = row.outcomes[size]
@@ -312,9 +313,27 @@ def _doubt(row: Row) -> str | None:
         shaky = list(outcome.doubts)
         if not row.sure[size]:
             shaky.append("a round before this one does not fit, so its count is not sure")
-        if shaky and not (outcome.fixed and _near(row, size, outcome.sized.total)):
+        near = _near(row, size, outcome.sized.total)
+        plain = not outcome.doubts and not outcome.misfits  # by a few: a misreading below is seldom so near
+        held = (near and (outcome.fixed or plain)) or _borne_out(row, later, size)
+        if shaky and not held:
             return shaky[0]
     return None
+
+
+def _borne_out(row: Row, later: Sequence[Row], size: int) -> bool:
+    """Whether a line further on, worked from what this one makes, has the count it prints."""
+    before = row
+    for one in later[:LOOK_AHEAD]:
+        outcome = one.outcomes[size]
+        if before.went_on_from == "printed" or one.restarted or outcome is None or outcome.sized is None:
+            return False
+        if outcome.fixed or outcome.misfits or outcome.doubts:
+            return False
+        if size in one.planned.last and one.planned.line.stated is not None:
+            return bool(one.size_agrees(size, Meaning.STITCHES))
+        before = one
+    return False
 
 
 def _near(row: Row, size: int, total: int) -> bool:
