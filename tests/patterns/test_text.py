@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from patterns.models import Pattern
+from patterns.written import LONGEST
 from tests.patterns.examples import DISC
 
 PAGE = "/desk/patterns/small-disc/text/"
@@ -70,6 +71,16 @@ def test_what_cannot_be_asked_for_is_said(
     page = answer.content.decode()
     assert "Select a valid choice" in page
     assert '<pre class="printed"' not in page
+
+
+def test_a_text_that_is_too_long_is_refused(
+    designer_client: Client, make_pattern: Callable[..., Pattern]
+) -> None:
+    make_pattern(text="Rnd 1: 6 sc in ring.\n" * (LONGEST // 20))
+    for address in (PAGE, FILE):
+        answer = designer_client.get(address)
+        assert answer.status_code == 422
+        assert "too long to be written anew" in answer.content.decode()
 
 
 def test_any_words_are_shown_as_words(designer_client: Client, make_pattern: Callable[..., Pattern]) -> None:
