@@ -268,7 +268,7 @@ def _fill(hand: Hand, step: Repeat, goal: Goal, *, last: bool) -> bool:
 def _passed_in_silence(consumed: int, made: Sequence[Made]) -> int:
     """Stitches that each pass went over without a word on its way to a place of the kind named."""
     passes = sum(one.times for one in made)
-    if not passes or any(type(stroke) is Passes for one in made for stroke in one.strokes):
+    if not passes or any(isinstance(stroke, Passes) for one in made for stroke in one.strokes):
         return 0
     named = sum(one.times * sum(stroke[1] * stroke[3] for stroke in one.strokes) for one in made)
     silent, rest = divmod(consumed - named, passes)
