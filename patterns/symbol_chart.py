@@ -286,9 +286,10 @@ class _Figures:
 
     def _lines(self, piece: Piece, placed: Placed | None, prefix: str) -> Iterator[ChartLine]:
         drawn = {course.key for course in placed.piece.courses} if placed else set()
+        own = {course.key for course in piece.courses}
         for section in piece.parts:
             for item in self.sections.get(str(section), {"items": ()})["items"]:
-                if item["what"] == "round":
+                if item["what"] == "round" and (piece.refused or not own.isdisjoint(_keys(item))):
                     yield _line(item, drawn, prefix)
 
 
