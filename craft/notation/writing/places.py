@@ -41,10 +41,17 @@ def _further_down(place: Place) -> str:
     return f" {place.below} rows below" if place.below else ""
 
 
+def _mark(place: Place) -> str:
+    """How the place is marked out among others; a "center sc" would be a stitch of its own."""
+    if place.of not in _MARKED_OUT:
+        return ""
+    return "middle " if place.of == "center" and place.what == "sc" else f"{place.of} "
+
+
 def _counted(pen: Pen, place: Place, which: str) -> str:
     """Such as "next 5 sts", "first skipped st", "3rd dc of next shell"."""
     number = place.number or ONE
-    marked = f"{place.of} " if place.of in _MARKED_OUT else ""
+    marked = _mark(place)
     many = "" if number == ONE else f"{numbers(number)} "
     if place.ordinal is not None:
         of = "" if place.of is None or marked else f" of {which} {many}{noun(pen, place.of, None, number)}"
@@ -76,7 +83,7 @@ def _each(pen: Pen, place: Place) -> str:
     which = "every other" if place.every == 2 else "each"
     if place.what == "gap":
         return f"{which} sp between sts {pen.along}"
-    marked = f"{place.of} " if place.of in _MARKED_OUT else ""
+    marked = _mark(place)
     of = "" if place.of is None or marked else f" of {noun(pen, place.of, None)}"
     words = f"{which} {marked}{noun(pen, place.what, place.chains)}{of}"
     return f"{words} {how_far(pen, place.keep, place.until)}"
@@ -111,7 +118,7 @@ def _named(pen: Pen, place: Place) -> str:
     if place.what == "corner" and place.of is None:
         return "corner"
     if place.of in _MARKED_OUT and place.ordinal is None:
-        return f"{place.of} {noun(pen, place.what, place.chains)}"
+        return f"{_mark(place)}{noun(pen, place.what, place.chains)}"
     return _counted(pen, place, "beg" if place.of is None and place.ordinal is None else "next")
 
 
