@@ -47,7 +47,9 @@ class Painting:
     mm_per_unit: float
 
 
-def paint(form: Form, yarns: Mapping[str, Colour], view: View, *, width: float = 1200, height: float = 900) -> Painting:
+def paint(
+    form: Form, yarns: Mapping[str, Colour], view: View, *, width: float = 1200, height: float = 900
+) -> Painting:
     """Project, shade and sort. `yarns`: colour by the pattern's label, "" for where none is named."""
     patches = patches_of(form)
     turned = patches.corners.reshape(-1, 3) @ _turn(form, view).T

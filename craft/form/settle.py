@@ -1,9 +1,9 @@
 """Settling a net: rest lengths, a little bending, and filling that presses outwards.
 
-Projective dynamics (Bouaziz, Martin, Liu, Kavan and Pauly, "Projective Dynamics: Fusing Constraint Projections
-for Fast Simulation", ACM Transactions on Graphics 33(4), 2014): every rest length is projected for itself, then
-one linear system, factorised once, brings the knots to the best compromise. Its matrix is the same for x, y and
-z, a third of the size of the coupled system.
+Projective dynamics (Bouaziz, Martin, Liu, Kavan and Pauly, "Projective Dynamics: Fusing Constraint
+Projections for Fast Simulation", ACM Transactions on Graphics 33(4), 2014): every rest length is projected
+for itself, then one linear system, factorised once, brings the knots to the best compromise. Its matrix is
+the same for x, y and z, a third of the size of the coupled system.
 """
 
 from __future__ import annotations
@@ -43,8 +43,9 @@ class Progress(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """`bend`: how hard the fabric resists folding; `give`: `squeeze`: the parts by which stitches stretch and draw in without a pull; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so many;
-    `still_mm`: the work ends when no knot moves more in a pass. All ours; nothing measured.
+    """`bend`: how hard the fabric resists folding; `give`: `squeeze`: the parts by which stitches stretch and
+    draw in without a pull; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so
+    many; `still_mm`: the work ends when no knot moves more in a pass. All ours; nothing measured.
     """
 
     bend: float = 0.03
@@ -122,10 +123,8 @@ class _Solver:
             ahead = self.position + min(number / (number + 3), 0.9) * (self.position - last)
             new = self._pass(ahead)
             moved = float(np.abs(new - self.position).max()) if len(new) else 0.0
-            if ((new - ahead) * (self.position - new)).sum() > 0:
-                last = new.copy()  # it went too far: without swing again
-            else:
-                last = self.position
+            too_far = ((new - ahead) * (self.position - new)).sum() > 0
+            last = new if too_far else self.position  # too far: without swing again
             self.position = new
             if progress is not None and number % 5 == 0 and not progress(number / settings.passes):
                 raise CancelledError
@@ -192,9 +191,7 @@ def _differences(pairs: NDArray[np.int32], number: int) -> sparse.csr_matrix:
     return sparse.csr_matrix((values, (rows, pairs.ravel())), shape=(len(pairs), number))
 
 
-def _hangers(
-    child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, number: int
-) -> sparse.csr_matrix:
+def _hangers(child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, number: int) -> sparse.csr_matrix:
     """From a point on an edge to the knot that hangs there."""
     count = len(child)
     rows = np.repeat(np.arange(count), 3)
@@ -211,7 +208,9 @@ def _brace_rest(net: Net, start: Floats) -> Floats:
     at = net.brace_at[:, None]
     way = start[np.tile(net.up_child, 2)] - (1 - at) * one - at * two
     _, tangent = _legs(net, start)
-    aside = np.clip((way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm))
+    aside = np.clip(
+        (way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm)
+    )
     found: Floats = np.hypot(np.tile(net.up_rest, 2), aside)
     return found
 

@@ -27,7 +27,8 @@ Floats = NDArray[np.float64]
 TORN = 0.25
 """A stitch whose length is off by more than a quarter is pulled out of shape: ours."""
 FILLED, OPEN = 0.02, 0.004
-"""Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured."""
+"""Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured.
+"""
 GIVE = 0.05
 """The part by which a piece laid flat gives: ours; blocking does as much."""
 WAVY = 1.25

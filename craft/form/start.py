@@ -35,7 +35,11 @@ class _Station:
 
     def points(self, turns: Floats) -> Floats:
         """Points at these parts of the way around, counter-clockwise from the near end of a straight side."""
-        plane = _stadium(turns, self.radius, self.straight) if self.sides < 3 else _polygon(turns, self.radius, self.sides)
+        plane = (
+            _stadium(turns, self.radius, self.straight)
+            if self.sides < 3
+            else _polygon(turns, self.radius, self.sides)
+        )
         out = np.column_stack((plane, np.full(len(turns), self.height)))
         if self.over > 1.15:
             swing = 2 * math.sqrt(self.over - 1) * self.radius / WAVES
@@ -52,13 +56,14 @@ class _Station:
 
 
 def start_of(net: Net, profiles: Iterable[Profile]) -> Floats:
-    """First positions (K, 3) in mm of all knots. `profiles`: those of the parts in the graph that have one."""
+    """First positions (K, 3) in mm of all knots. `profiles`: those of the parts that have one."""
     return _Layout(net, profiles).lay()
 
 
 def _smoothed(profile: Profile) -> list[tuple[float, float]]:
-    """Radius and height of each round. Where a round is longer than the fabric reaches, as in a yoke that gains
-    many stitches at once, the rounds beside it share the excess: each within 8 in 100 of its own length.
+    """Radius and height of each round. Where a round is longer than the fabric reaches, as in a yoke that
+    gains many stitches at once, the rounds beside it share the excess: each within 8 in 100 of its own
+    length.
     """
     stations = profile.stations
     strained = any(1.02 < station.over <= 1.25 for station in stations)
@@ -78,8 +83,8 @@ def _smoothed(profile: Profile) -> list[tuple[float, float]]:
 
 
 def lies_flat(profile: Profile) -> bool:
-    """Whether the fabric's own give lets it lie flat: from round 3 on no round has less than 0.9 of the room that
-    it would have in a plane (the bands of `tech_editing` 3.3, ours), and none waves.
+    """Whether the fabric's own give lets it lie flat: from round 3 on no round has less than 0.9 of the room
+    that it would have in a plane (the bands of `tech_editing` 3.3, ours), and none waves.
     """
     if profile.part.start not in {Start.RING, Start.OVAL}:
         return False
@@ -134,7 +139,9 @@ class _Layout:
         profile = self.profiles.get(section)
         if profile is None:
             return
-        floor = self.position[self.laid, 2].max() if self.laid.any() and self.position[self.laid].any() else 0.0
+        floor = (
+            self.position[self.laid, 2].max() if self.laid.any() and self.position[self.laid].any() else 0.0
+        )
         flat = lies_flat(profile)
         reached = profile.first_radius
         for station, (even, rise) in zip(profile.stations, _smoothed(profile), strict=True):
@@ -192,7 +199,7 @@ class _Layout:
         return found
 
     def _phase(self, curve: Curve, even: Floats, station: _Station) -> float:
-        """How far a round is turned so that its stitches stand over their places, or its corners at corners."""
+        """How far a round is turned so that stitches stand over their places, or corners at corners."""
         if station.sides >= 3:
             corners = self._corners(curve)
             if corners.any():
@@ -213,7 +220,9 @@ class _Layout:
             found: NDArray[np.bool_] = (space >= 0) & (length == length[space >= 0].max())
             return found
         group = self.graph.group[stitch]
-        many = np.bincount(group[group >= 0], minlength=1)[np.maximum(group, 0)] if (group >= 0).any() else group
+        many = (
+            np.bincount(group[group >= 0], minlength=1)[np.maximum(group, 0)] if (group >= 0).any() else group
+        )
         corner: NDArray[np.bool_] = (group >= 0) & (many >= 3)
         return corner
 
@@ -233,7 +242,9 @@ class _Layout:
                 out[here] = self._turns_on_chain(knots[here], under, at, station)
         return out
 
-    def _turns_on_chain(self, knots: NDArray[np.int32], under: Curve, at: Floats, station: _Station) -> Floats:
+    def _turns_on_chain(
+        self, knots: NDArray[np.int32], under: Curve, at: Floats, station: _Station
+    ) -> Floats:
         x = np.interp(at, np.arange(len(under.knots)), self.position[under.knots, 0])
         far = self._goes_under(knots)
         return np.array([station.turn_at(float(a), far=bool(b)) for a, b in zip(x, far, strict=True)])
@@ -256,7 +267,11 @@ class _Layout:
         place = self._places(curve)
         if hung.any():
             x = place[hung, 0]
-            sign = 1.0 if hung.sum() < 2 else np.sign(np.dot(along[hung] - along[hung].mean(), x - x.mean())) or 1
+            sign = (
+                1.0
+                if hung.sum() < 2
+                else np.sign(np.dot(along[hung] - along[hung].mean(), x - x.mean())) or 1
+            )
             along = sign * along
             along += (x - along[hung]).mean()
             base = place[hung, 1].max()
@@ -284,7 +299,9 @@ class _Layout:
         group = self.graph.group[self.net.stitch[knots]]
         for number in np.unique(group[(group >= 0) & hung]).tolist():
             members = np.flatnonzero(group == number)
-            spread = min(len(members) * self.net.gauge.stitch_mm / self.net.height[knots[hung]].max(), math.pi)
+            spread = min(
+                len(members) * self.net.gauge.stitch_mm / self.net.height[knots[hung]].max(), math.pi
+            )
             if len(np.unique(place[hung], axis=0)) > 2:  # the edge below fans out already
                 spread = 0.0 if (self.graph.space[self.net.stitch[knots[members]]] >= 0).any() else spread / 2
             angles = sign * spread * (0.5 - (np.arange(len(members)) + 0.5) / len(members))
@@ -313,7 +330,9 @@ class _Layout:
             here = below == number
             at = self.net.at[curve.knots[here]]
             for axis in range(3):
-                out[here, axis] = _along(self.position[under.knots, axis], at, closed=under.closed, period=0.0)
+                out[here, axis] = _along(
+                    self.position[under.knots, axis], at, closed=under.closed, period=0.0
+                )
         return out
 
     def _set_away(self, curve: Curve) -> None:
@@ -382,7 +401,12 @@ class _Layout:
         top = self.position[self.laid].max(axis=0) if self.laid.any() else np.zeros(3)
         if curve.closed:
             turns = np.arange(number) / number
-            circle = np.column_stack((np.cos(2 * np.pi * turns), np.sin(2 * np.pi * turns))) * number * width / (2 * np.pi)
+            circle = (
+                np.column_stack((np.cos(2 * np.pi * turns), np.sin(2 * np.pi * turns)))
+                * number
+                * width
+                / (2 * np.pi)
+            )
             self.position[curve.knots, :2] = circle
             self.position[curve.knots, 2] = top[2] + 2 * self.net.gauge.row_mm
             self.turns[curve.knots] = turns
@@ -399,7 +423,7 @@ def _along(values: Floats, at: Floats, *, closed: bool, period: float = 1.0) -> 
     if closed:
         turn = np.floor(at / number)
         at = at - turn * number
-        ends = np.concatenate((values, [values[0] + (period if period else 0.0)]))
+        ends = np.concatenate((values, [values[0] + (period or 0.0)]))
         return np.interp(at, np.arange(number + 1), ends) + turn * period
     return np.interp(at, np.arange(number), values)
 
