@@ -10,12 +10,14 @@ from django.utils.translation import gettext as _
 
 from craft.fabric.filled import filled_profile_of
 from craft.fabric.flatness import Flatness, drift_of, flatness_of
-from craft.fabric.increases import stacks_of
+from craft.fabric.increases import Stack, stacks_of
 from craft.fabric.levels import PartLevels, Start, part_levels
 from craft.fabric.measure import Measured, PartSize, What, measure_part
 from craft.fabric.model import Fabric
 from craft.fabric.profile import Profile, profile_of
+from craft.techedit.case import Case
 from craft.techedit.finished import Comparison, compared, main_parts
+from craft.techedit.stagger import staggered, whole_lines
 from patterns.checking import Checked
 from patterns.measures.drawings import Drawing, rows_drawing, section_drawing, side_drawing, top_drawing
 from patterns.measures.finished import finished_words
@@ -47,6 +49,8 @@ __all__ = [
     "measures_page",
 ]
 
+MOST_STAGGERED = 2
+"""Each offer is read and worked first, so no more than these for a part."""
 _BEGUN_AT_THE_TOP = frozenset({Kind.HAT, Kind.TOY, Kind.GARMENT})
 
 
@@ -94,7 +98,9 @@ class FormView:
 
 @dataclass(frozen=True, slots=True)
 class PartView:
-    """One part: its table over all sizes, and for the size chosen its flatness, remarks and drawings."""
+    """One part: its table over all sizes, and for the size chosen its flatness, remarks and drawings.
+    `staggered`: its stacked rounds written anew with the same counts, "" where there is nothing to offer.
+    """
 
     index: int
     title: str
@@ -102,7 +108,7 @@ class PartView:
     gap: str
     flat: FlatView | None
     remarks: tuple[str, ...]
-    stacked: bool
+    staggered: str
     form: FormView | None
 
 
@@ -193,7 +199,7 @@ def measures_page(pattern: Pattern, checked: Checked, size: int = 0) -> Measures
     shape = filled_profile_of if pattern.stuffed else profile_of
     measured = tuple(measure_part(each, shape=shape) for each in levels)
     chosen = size if size < max(1, len(checked.sizes)) else 0
-    maker = _Maker(pattern, fabric, in_use, levels, measured, chosen)
+    maker = _Maker(pattern, checked, fabric, in_use, levels, measured, chosen)
     return MeasuresPage(
         basis=_basis(in_use),
         estimated=in_use.gauge.estimated,
@@ -244,6 +250,7 @@ class _Maker:
     """Makes the views of the parts for one chosen size."""
 
     pattern: Pattern
+    checked: Checked
     fabric: Fabric
     in_use: GaugeInUse
     levels: tuple[PartLevels, ...]
@@ -262,17 +269,23 @@ class _Maker:
                 gap=gap_sentence(sizes[0].gaps),
                 flat=_flat_view(part),
                 remarks=tuple(self._remarks(index, part)),
-                stacked=bool(self._stacks(index)),
+                staggered=self._staggered(index),
                 form=None if part is None else self._form(part, colours),
             )
 
-    def _stacks(self, index: int) -> list[str]:
-        stacks = stacks_of(self.fabric.sections[index].rounds, self.size)
-        return [stack_sentence(stack) for stack in stacks]
+    def _stacks(self, index: int) -> tuple[Stack, ...]:
+        return stacks_of(self.fabric.sections[index].rounds, self.size)
+
+    def _staggered(self, index: int) -> str:
+        if self.checked.draft is None or self.checked.facts is None:
+            return ""
+        case = Case(self.checked.draft, self.fabric, self.checked.facts)
+        offers = (staggered(case, stack.rounds) for stack in self._stacks(index)[:MOST_STAGGERED])
+        return "\n".join(whole_lines(case.text, offer) for offer in offers if offer is not None)
 
     def _remarks(self, index: int, part: PartLevels | None) -> Iterator[str]:
         if part is not None and part.start is not Start.ROWS:
-            yield from self._stacks(index)
+            yield from (stack_sentence(stack) for stack in self._stacks(index))
             drift = drift_of(part)
             if drift is not None:
                 yield drift_sentence(drift)
