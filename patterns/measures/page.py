@@ -226,10 +226,12 @@ def _stated(checked: Checked, measured: Sequence[PartSize], in_use: GaugeInUse) 
         by_size = {each.size: each for each in together}
         first = next(iter(by_size.values()))
         cells = [by_size.get(size) for size in range(max(1, len(checked.sizes)))]
-        yield Stated(str(NAMES[first.length.what]), tuple(each and _stated_cell(each) for each in cells))
+        yield Stated(str(NAMES[first.length.what]), tuple(_stated_cell(each) for each in cells))
 
 
-def _stated_cell(each: Comparison) -> StatedCell:
+def _stated_cell(each: Comparison | None) -> StatedCell | None:
+    if each is None:
+        return None
     return StatedCell(both_units(each.stated_cm * 10), _worked(each), each.agrees)
 
 
