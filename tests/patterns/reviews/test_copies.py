@@ -9,6 +9,7 @@ from patterns.reviews.copies import copy_now
 from patterns.services import remark_set_aside
 from patterns.sheet import sheet_of
 from tests.patterns.examples import DISC_WRONG
+from tests.patterns.reviews.conftest import Invited
 from workroom.models import Person
 
 
@@ -32,6 +33,14 @@ def test_the_frozen_sheet_reads_as_the_live_one(
     assert render_to_string(draw, {"sheet": copy.sheet}) == render_to_string(draw, {"sheet": live})
     copy.refresh_from_db()
     assert render_to_string(draw, {"sheet": copy.sheet}) == render_to_string(draw, {"sheet": live})
+
+
+def test_a_size_that_a_newer_draft_has_no_more_is_read_with_all(tester: Invited) -> None:
+    copy = tester.review.copy
+    copy.facts["sizes"] = [size for size in copy.facts["sizes"] if size["key"] != "m"]
+    copy.save()
+    for page in ("?size=mine", "report/", "draft.pdf?size=mine"):
+        assert tester.browser.get(f"{tester.address}{page}").status_code == 200
 
 
 def test_what_has_not_changed_is_the_same_copy(full_pattern: Pattern) -> None:
