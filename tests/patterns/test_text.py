@@ -39,7 +39,7 @@ def test_repeats_are_written_out(owner_client: Client, pattern: Pattern) -> None
 
 def test_one_size_of_three(designer_client: Client, full_pattern: Pattern) -> None:
     words = shown(designer_client, BAND, size="1")
-    assert "Rnd 1: 8 sc in ring. (8)" in words
+    assert "Rnd 1: 8 sc in magic ring. (8)" in words
     assert "10" not in words.split("Rnd 1")[1].split("Rnd 2")[0]
     assert 'name="size"' in designer_client.get(BAND).content.decode()
     assert 'name="do" value="written"' not in designer_client.get(BAND, {"size": "1"}).content.decode()
@@ -97,7 +97,7 @@ def test_the_words_go_into_the_field_and_back(designer_client: Client, pattern: 
     assert 'name="do" value="written"' in page
     words = unescape(page.split('<textarea name="text" hidden>\n')[1].split("</textarea>")[0])
     undo = unescape(page.split('name="undo" value="')[1].split('"')[0])
-    assert words == DISC.replace("6 sc in a magic ring. (6 sts)", "6 sc in ring. (6)").replace(
+    assert words == DISC.replace("6 sc in a magic ring. (6 sts)", "6 sc in magic ring. (6)").replace(
         "2 sc in each st around. (12 sts)", "Inc in each st around. (12)"
     ).replace("[Sc in next st, 2 sc in next st] 6 times. (18 sts)", "[sc in next st, inc] x 6. (18)")
     assert json.loads(undo) == [0, words, DISC]

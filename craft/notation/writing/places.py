@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Numbers, Place
@@ -10,6 +11,7 @@ from craft.notation.writing.pen import Pen, noun, numbers, ordinal, plural
 __all__ = ["how_far", "in_place", "place_words"]
 
 _LOOPS = {Loops.BACK: "back loop of ", Loops.FRONT: "front loop of ", Loops.BOTH: "both loops of "}
+_MAGIC = re.compile(r"magic|adjustable|sliding", re.IGNORECASE)
 _MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
 
 
@@ -102,7 +104,8 @@ def how_far(pen: Pen, keep: Numbers | None, until: str | None) -> str:
 
 
 def _ring(pen: Pen, place: Place) -> str:
-    return "ring"
+    magic = pen.has_own(place.span) and _MAGIC.search(pen.text, *place.span) is not None
+    return "magic ring" if magic else "ring"
 
 
 def _from_hook(pen: Pen, place: Place) -> str:

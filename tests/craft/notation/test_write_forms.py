@@ -126,6 +126,7 @@ def test_a_draft_built_from_values_can_be_written(draft: Draft) -> None:
         ("2 sc in next st, 2 sc in each of next 3 sts", HouseStyle(increases="inc"), "Inc, 3 inc."),
         ("2 dc in next st, 2 sc in ring", HouseStyle(increases="inc"), "2 dc in next st, 2 sc in ring."),
         ("inc, inc x 3", HouseStyle(increases="spelled"), "2 sc in next st, 2 sc in next 3 sts."),
+        ("(sc 5) around", HouseStyle(numbers="before"), "(sc 5) around."),
         ("sc 3, sc in next 3 sts", HouseStyle(each_of=True), "3 sc, sc in each of next 3 sts."),
         ("sc2tog, sc2tog over next 2 sts", HouseStyle(decreases="dec"), "Dec, dec over next 2 sts."),
     ],
@@ -167,7 +168,7 @@ def test_rounds_and_passes_written_out() -> None:
         "Rnds 3-4: (sc, ch 1) x 2, 10 sc. (12)\n"
     )
     assert write(with_passes(read(text)), expanded=True) == (
-        "Rnd 1: 6 sc in ring.\n"
+        "Rnd 1: 6 sc in magic ring.\n"
         f"Rnd 2: {', '.join(['2 sc in next st'] * 6)}. (12)\n"
         "Rnd 3: Sc, ch 1, sc, ch 1, 10 sc.\n"
         "Rnd 4: Sc, ch 1, sc, ch 1, 10 sc. (12)\n"
