@@ -1,7 +1,7 @@
 """Building and settling 10,000 stitches from the exact profile, against one bare solve of the coupled system.
 
-The floor is one `scipy.sparse.linalg.spsolve` of the sparse 3N x 3N system of the same net's springs, x, y and z
-coupled as in a step of Newton's method, measured in the same run. Bound kept in mind: at most 20 floors.
+The floor is one `scipy.sparse.linalg.spsolve` of the sparse 3N x 3N system of the same net's springs, with x, y
+and z coupled as in a step of Newton's method, measured in the same run. Bound kept in mind: at most 20 floors.
 """
 
 from __future__ import annotations

@@ -153,7 +153,8 @@ class _Layout:
             radius = (even + reached) / 2 if flat else even
             height = 0.0 if flat else rise
             self.stations[station.level.key] = _Station(
-        """A chain along x, from its last chain to its first, amid what is worked round it."""
+                radius, floor + height, station.over if waves else 1.0, profile.straight_mm,
+                profile.part.sides,
                 station.level.height if station.level.loose else 0.0,
             )  # fmt: skip
 
