@@ -26,7 +26,7 @@ __all__ = ["TORN", "Form", "Strained", "is_filled", "settle_piece"]
 Floats = NDArray[np.float64]
 TORN = 0.25
 """A stitch whose length is off by more than a quarter is pulled out of shape: ours."""
-FILLED, OPEN = 0.02, 0.004
+FILLED, OPEN = 0.012, 0.004
 """Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured.
 """
 GIVE = 0.08
