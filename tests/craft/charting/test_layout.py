@@ -46,7 +46,7 @@ def test_rounds_of_a_disc_are_circles_and_stitches_evenly_spaced() -> None:
 
 
 @given(rounds())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_round_goes_once_around_anticlockwise(text: str) -> None:
     placed = lay_out(piece(text))
     for course in courses(placed):
