@@ -106,7 +106,7 @@ def _ring(net: Net, curve: Curve) -> Ints:
         return np.zeros((0, 3), np.int32)
     centre = int(middles[middles >= 0][0])
     knots = curve.knots
-    return np.column_stack((np.full(len(knots), centre, np.int32), knots, np.roll(knots, -1)))
+    return np.column_stack((np.full(len(knots), centre, np.int32), np.roll(knots, -1), knots))
 
 
 def _cap(net: Net, number: int, worked: set[int]) -> Ints:

@@ -66,8 +66,9 @@ def _smoothed(profile: Profile) -> list[tuple[float, float]]:
     length.
     """
     stations = profile.stations
-    strained = any(1.02 < station.over <= 1.25 for station in stations)
-    if not strained or any(station.after_gap or station.level.loose for station in stations):
+    strained = any(station.over > 1.02 for station in stations)
+    odd = any(station.after_gap or station.level.loose for station in stations)
+    if odd or not strained or stations[-1].over > 1.1:
         return [(station.radius, station.height) for station in stations]
     own = np.array(
         [max(s.level.around - 2 * profile.straight_mm, 0.0) / profile.factor for s in stations], float
@@ -143,6 +144,7 @@ class _Layout:
             self.position[self.laid, 2].max() if self.laid.any() and self.position[self.laid].any() else 0.0
         )
         flat = lies_flat(profile)
+        waves = profile.stations[-1].over > 1.15  # and does not come to rest again
         reached = profile.first_radius
         for station, (even, rise) in zip(profile.stations, _smoothed(profile), strict=True):
             if station.level.handles:
@@ -151,7 +153,8 @@ class _Layout:
             radius = (even + reached) / 2 if flat else even
             height = 0.0 if flat else rise
             self.stations[station.level.key] = _Station(
-                radius, floor + height, station.over, profile.straight_mm, profile.part.sides,
+                radius, floor + height, station.over if waves else 1.0, profile.straight_mm,
+                profile.part.sides,
                 station.level.height if station.level.loose else 0.0,
             )  # fmt: skip
 

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from xml.etree import ElementTree as ET
 
+import pdfua
+import pikepdf
 import pytest
 from django.test import Client
 
@@ -14,7 +17,7 @@ from patterns.checking import check
 from patterns.edition import edition
 from patterns.freezing import freeze
 from patterns.models import Pattern, PatternYarn, Revision, RevisionChart
-from patterns.paper import Paper, prepare
+from patterns.paper import Paper, pdf_of, prepare
 from patterns.published_chart import charts_to_keep, published_chart
 from patterns.selectors import reasons_of, source_of
 from patterns.symbol_chart import SymbolChart, live_pieces, symbol_chart
@@ -288,6 +291,27 @@ def test_a_large_drawing_goes_over_several_sheets_with_captions(make_pattern: Ca
     assert len(figure.sheets) > 1
     assert figure.sheets[0].caption.startswith(f"Sheet 1 of {len(figure.sheets)}: row 1, column 1.")
     assert len({sheet.name for sheet in figure.sheets}) == len(figure.sheets)
+
+
+def test_the_printed_chart_is_a_figure_with_words_and_nothing_is_found_by_the_checker(
+    make_pattern: Callable[..., Pattern], tmp_path: Path
+) -> None:
+    """PDF/UA-1 (ISO 14289-1:2014) as far as `pdfua` checks it, and our own look at the figures."""
+    pattern = make_pattern(text=TWO_COLOURS)
+    checked = check(source_of(pattern), pattern.terms)
+    revision = freeze(pattern, checked, version="1.0.0")
+    shown = edition(revision, None, charts_to_keep(revision, checked, "jis"))
+    file = tmp_path / "paper.pdf"
+    file.write_bytes(pdf_of(prepare(revision, shown, Paper.A4, current_studio())))
+    assert [str(finding) for finding in pdfua.validate(file).findings] == []
+    with pikepdf.open(file) as pdf:
+        alts = [
+            str(each["/Alt"])
+            for each in pdf.objects
+            if isinstance(each, pikepdf.Dictionary) and "/Alt" in each
+        ]
+    assert sum(alt.startswith("Symbol chart: ") for alt in alts) == 1
+    assert "symbol for sc" in alts
 
 
 def test_no_chart_no_paper() -> None:
