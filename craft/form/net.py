@@ -210,7 +210,8 @@ class _Weaver:
         pairs = [np.column_stack((left, left + 1))]
         pairs += [np.array([[c.knots[-1], c.knots[0]]], np.int32) for c in self.curves if c.closed]
         along = np.concatenate(pairs).astype(np.int32)
-        rope: NDArray[np.bool_] = graph.has(Flag.SPACE)[stitches[along]].any(axis=1)
+        loose = graph.has(Flag.SPACE)[stitches]
+        rope = loose[along[:, 0]] | loose[along[:, 1]]
         return along, np.full(len(along), self.gauge.stitch_mm), rope
 
     def _hangings(self) -> tuple[Ints, Ints, Floats, NDArray[np.int8]]:

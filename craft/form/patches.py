@@ -114,7 +114,7 @@ def _points(
     net: Net, position: Floats, knots: NDArray[np.int32], at: Floats, rows: NDArray[np.int32]
 ) -> Floats:
     """Points on the edges below, for stitches in a ring its middle."""
-    out = position[net.up_edge[rows, 0]].copy()
+    out: Floats = position[net.up_edge[rows, 0]].copy()
     below = net.below[knots]
     for number in np.unique(below[below >= 0]).tolist():
         under = net.curves[number]

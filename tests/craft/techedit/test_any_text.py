@@ -11,6 +11,7 @@ STUMBLES = [
     "Finished size: 0 cm (9 in) wide\n",
     "Finished size: 24 cm (0 in) wide\n",
     "Rnd 2: inc x 6 (12, +½)\n",
+    "Special stitches: Bobble: (yo, in 6 ()\n",
     "Gauge: 0 sc and 0 rows = 0 cm\nFinished size: 0 cm wide, 0 cm long\n",
     "Yarn: A: Gull DK, 0 g / 0 m, 0 balls; needs 0 m\n",
     "Hook: 0 mm (H-8)\nNotions: 0 buttons (0 mm)\n",
