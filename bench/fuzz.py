@@ -148,8 +148,9 @@ def fuzz(count: int, seed: int) -> int:
         start = time.process_time()
         try:
             edited(text)
-        except Exception:  # noqa: BLE001 - whatever it is, it is what we look for
+        except Exception as error:  # noqa: BLE001 - whatever it is, it is what we look for
             failed += 1
+            print(f"text {number}: {error!r}", flush=True)
             if failed <= 5:
                 print(f"text {number} of seed {seed} raised:\n{text!r}")
                 traceback.print_exc(limit=-6, file=sys.stdout)

@@ -29,6 +29,7 @@ ANYONE_HERE: Final = frozenset(Role)
 """Open to everybody who has signed in."""
 
 STOCK_HANDS: Final = frozenset({OWNER, DESIGNER, ASSISTANT})
+SHAPE_EYES: Final = frozenset({OWNER, DESIGNER, SELLER})
 """Who may book on the stock book and change what is known of yarns. Sellers read it."""
 
 ROLES: Final[Mapping[str, frozenset[Role]]] = {
@@ -142,6 +143,12 @@ ROLES: Final[Mapping[str, frozenset[Role]]] = {
     "patterns:review_person": frozenset({OWNER, DESIGNER}),
     "patterns:review_report": frozenset({OWNER, DESIGNER}),
     "patterns:review_remark": frozenset({OWNER, DESIGNER}),
+    "patterns:form": SHAPE_EYES,
+    "patterns:form_state": SHAPE_EYES,
+    "patterns:form_stop": SHAPE_EYES,
+    "patterns:form_data": SHAPE_EYES,
+    "patterns:form_still": SHAPE_EYES,
+    "patterns:form_glb": SHAPE_EYES,
     "patterns:measures": frozenset({OWNER, DESIGNER}),
     "patterns:measures_take": frozenset({OWNER, DESIGNER}),
     "patterns:text": frozenset({OWNER, DESIGNER}),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final
 
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from craft.charting import Sheet
@@ -13,6 +15,7 @@ from patterns.symbol_chart import Figure, KeyRow, SymbolChart
 
 __all__ = ["ChartPaper", "chart_paper"]
 
+KEPT: Final = 16
 ROOM_MM: Final = {"a4": (166.0, 226.0), "letter": (171.0, 208.0)}
 """What a page leaves for a drawing under its heading, inside the margins of paper.css."""
 
@@ -59,8 +62,12 @@ class ChartPaper:
 
 def chart_paper(chart: SymbolChart | None, paper: str) -> ChartPaper | None:
     """The chart for a size of paper ("a4", "letter"); None where there is none."""
-    if chart is None:
-        return None
+    return None if chart is None else _drawn(chart, paper, get_language())
+
+
+@lru_cache(maxsize=KEPT)
+def _drawn(chart: SymbolChart, paper: str, language: str | None) -> ChartPaper:
+    """Drawn once for each chart and language: a reader's browser asks again and again whether it changed."""
     drawings: dict[str, bytes] = {}
     width, height = ROOM_MM[paper]
     figures = tuple(_figure(figure, width, height, drawings) for figure in chart.figures)

@@ -42,11 +42,12 @@ def _readers() -> list[Card]:
         names = ", ".join(dict.fromkeys(review.name for review in late[:3]))
         url = reverse("patterns:reviews", args=[late[0].pattern.slug])
         found.append(Card(_("Late readers"), names, url, _("See who"), count=len(late), urgent=True))
-    if waiting := open_remarks():
-        pattern = waiting[0].review.pattern
+    waiting, newest = open_remarks()
+    if newest:
+        pattern = newest.review.pattern
         url = reverse("patterns:reviews", args=[pattern.slug])
         says = _("The newest is on: %s") % pattern.title
-        found.append(Card(_("Remarks to answer"), says, url, _("Read them"), count=len(waiting)))
+        found.append(Card(_("Remarks to answer"), says, url, _("Read them"), count=waiting))
     return found
 
 

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from datetime import datetime
+from functools import lru_cache
+from typing import Any, Final
+
+from django.utils.translation import get_language
 
 from craft.charting import SymbolSet, from_plain, to_plain
 from patterns.checking import Checked
@@ -11,6 +15,8 @@ from patterns.models import Revision, RevisionChart
 from patterns.symbol_chart import SymbolChart, live_pieces, symbol_chart
 
 __all__ = ["charts_to_keep", "published_chart"]
+
+KEPT: Final = 32
 
 
 def charts_to_keep(revision: Revision, checked: Checked, symbols: str) -> list[RevisionChart]:
@@ -33,19 +39,26 @@ def published_chart(
 
     `charts`: those of a revision that is not kept yet.
     """
-    row = _row(revision, size_key, charts)
-    if row is None:
-        return None
+    if revision._state.adding:
+        row = next((chart for chart in charts if size_key in {None, chart.size_key}), None)
+        return None if row is None else _drawn(revision, row)
+    return _published(revision.pk, revision.published_at, size_key, get_language())
+
+
+@lru_cache(maxsize=KEPT)
+def _published(
+    revision_id: int, published_at: datetime, size_key: str | None, language: str | None
+) -> SymbolChart | None:
+    """A revision never changes, so its chart is laid out once for each size and language."""
+    kept = RevisionChart.objects.filter(revision_id=revision_id).select_related("revision").order_by("pk")
+    row = (kept.filter(size_key=size_key) if size_key else kept).first()
+    return None if row is None else _drawn(row.revision, row)
+
+
+def _drawn(revision: Revision, row: RevisionChart) -> SymbolChart:
     sizes: list[Mapping[str, Any]] = revision.facts["sizes"]
     labels = {size["key"]: size["label"] for size in sizes}
     return symbol_chart(
         [from_plain(plain) for plain in row.pieces], revision.rounds, revision.facts, SymbolSet(row.symbols),
         size=labels[row.size_key] if len(sizes) > 1 else "",
     )  # fmt: skip
-
-
-def _row(revision: Revision, size_key: str | None, charts: Sequence[RevisionChart]) -> RevisionChart | None:
-    if not revision._state.adding:
-        kept = RevisionChart.objects.filter(revision=revision).order_by("pk")
-        return (kept.filter(size_key=size_key) if size_key else kept).first()
-    return next((chart for chart in charts if size_key in {None, chart.size_key}), None)

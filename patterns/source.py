@@ -94,8 +94,8 @@ class Source:
         return Place("text", start, max(start, min(span.end - offset, length)))
 
     def field_span(self, field: str) -> Span:
-        """Where the line of a field stands in the whole text; an empty span where there is none."""
-        found = (Span(start, end - 1) for start, end, name, _ in self.fields if name == field)
+        """Where the words of a field stand in the whole text; an empty span where there are none."""
+        found = (Span(start - inner, end - 1) for start, end, name, inner in self.fields if name == field)
         return next(found, Span(0, 0))
 
 

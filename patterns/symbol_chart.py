@@ -6,7 +6,6 @@ the words beside them are the rounds as they are frozen. What is drawn is `craft
 
 from __future__ import annotations
 
-import hashlib
 import logging
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -84,7 +83,7 @@ class Drawn:
     wide: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Figure:
     """The chart of one piece. `says`: a sentence in its place, or beside it; "" for none."""
 
@@ -138,9 +137,11 @@ class KeyRow:
     number: int
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SymbolChart:
-    """All the drawings of a pattern in one size, and their one key."""
+    """All the drawings of a pattern in one size, and their one key. Compared by identity, so that what is
+    drawn of it can be kept.
+    """
 
     figures: tuple[Figure, ...]
     key: tuple[KeyRow, ...]
@@ -171,12 +172,6 @@ class SymbolChart:
         """Whether courses that repeat exactly are told and not drawn."""
         drawn = (figure.placed.piece.courses for figure in self.figures if figure.placed)
         return any(course.repeated for courses in drawn for course in courses)
-
-    @property
-    def digest(self) -> str:
-        """Changes with anything that is drawn."""
-        drawn = "\0".join(figure.drawn.svg for figure in self.figures if figure.drawn)
-        return hashlib.sha256(drawn.encode()).hexdigest()[:16]
 
 
 def live_pieces(fabric: Fabric | None, size: int) -> tuple[Piece, ...]:
@@ -286,9 +281,10 @@ class _Figures:
 
     def _lines(self, piece: Piece, placed: Placed | None, prefix: str) -> Iterator[ChartLine]:
         drawn = {course.key for course in placed.piece.courses} if placed else set()
+        own = {course.key for course in piece.courses}
         for section in piece.parts:
             for item in self.sections.get(str(section), {"items": ()})["items"]:
-                if item["what"] == "round":
+                if item["what"] == "round" and (piece.refused or not own.isdisjoint(_keys(item))):
                     yield _line(item, drawn, prefix)
 
 

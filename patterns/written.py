@@ -14,13 +14,17 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from craft.fabric import with_passes
-from craft.notation import HouseStyle, read, write
+from craft.notation import HouseStyle, read
 from craft.notation.tree import Draft, Span
+from craft.notation.writing import write_within
 from patterns.models import Pattern
 from patterns.selectors import source_of
 from workroom.models import Terms
 
 __all__ = ["WritingForm", "Written", "pattern_draft", "written"]
+
+LONGEST: Final = 60_000
+"""Code points; a pattern of a hundred rounds has about 10,000."""
 
 _REPEATS: Final = (
     ("keep", gettext_lazy("as they are")),
@@ -35,6 +39,10 @@ _INCREASES: Final = (
 )
 _COUNTS: Final = (("brackets", "(24 sc)"), ("dash", "\u2014 24 sc"))
 _ROUNDS: Final = (("Rnd", "Rnd 3:"), ("Round", "Round 3:"), ("R", "R3:"))
+
+
+class TooLongToWriteError(ValueError):
+    """A text that would keep the workroom busy for too long; the text says so."""
 
 
 class WritingForm(forms.Form):
@@ -89,8 +97,12 @@ class Written:
 
 
 def pattern_draft(pattern: Pattern) -> tuple[Draft, Span]:
-    """The draft of all words, and where the instructions stand in it."""
+    """The draft of all words, and where the instructions stand in it. Raises TooLongToWriteError."""
     source = source_of(pattern)
+    if len(source.whole) > LONGEST:
+        raise TooLongToWriteError(
+            _("These instructions are too long to be written anew in one go. Split them into two patterns.")
+        )
     draft = read(source.whole, terms=pattern.terms)
     return draft, Span(len(source.head), source.text_end)
 
@@ -104,6 +116,5 @@ def written(pattern: Pattern, draft: Draft, within: Span, form: WritingForm) -> 
     out = said["repeats"] == "out"
     draft = with_passes(draft) if out else draft
     style = form.style()
-    whole = write(draft, terms=terms, style=style, expanded=out, size=size)
-    text = write(draft, terms=terms, style=style, expanded=out, size=size, within=within)
+    whole, text = write_within(draft, within, terms=terms, style=style, expanded=out, size=size)
     return Written(whole, text, fits=terms == pattern.terms and size is None)

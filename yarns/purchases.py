@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet, Sum
@@ -105,7 +106,7 @@ def order_things(
 
 def add_wish(purchase: Purchase, wish: Wish) -> PurchaseLine:
     """Put a thing on an order; one that stands there already gets the new amount."""
-    thing = {"colour" if isinstance(wish.thing, Colour) else "supply": wish.thing}
+    thing: dict[str, Any] = {"colour" if isinstance(wish.thing, Colour) else "supply": wish.thing}
     line, _fresh = PurchaseLine.objects.update_or_create(
         purchase=purchase,
         **thing,
@@ -166,11 +167,9 @@ def settle(purchase: Purchase) -> None:
 
 def line_for(parcel: Parcel, thing: Colour | Supply) -> PurchaseLine | None:
     """The line of the parcel's order that a thing answers, whether or not it is filled already."""
-    if parcel.purchase_id is None:
+    if parcel.purchase_id is None or thing._state.adding:
         return None
     which = {"colour": thing} if isinstance(thing, Colour) else {"supply": thing}
-    if thing.pk is None:
-        return None
     return PurchaseLine.objects.filter(purchase=parcel.purchase_id, **which).first()
 
 

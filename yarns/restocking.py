@@ -205,7 +205,7 @@ def _stock() -> dict[ThingKey, _Stock]:
         .order_by()
         .values_list("colour_id", "supply_id")
         .annotate(
-            free=Sum(F("balance") - F("promised"), filter=here, default=0),
+            left=Sum(F("balance") - F("promised"), filter=here, default=0),
             since=Min("received_on"),
             last=Max("pk"),
             priced=Max("pk", filter=Q(price_paid_minor__isnull=False)),

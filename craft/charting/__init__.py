@@ -1,6 +1,6 @@
 """Symbol charts: from the stitches of a fabric and what each is worked into to a drawing.
 
-    piece = piece_of(stitch_graph(work(read(text)), part=0, size=0))
+    piece = from_fabric.pieces_of(work(read(text)), size=0)[0]
     placed = lay_out(shortened(piece))
     svg = svg_of(placed, Words("Granny square", "Four rounds."), Style(symbols=SymbolSet.JIS))
 

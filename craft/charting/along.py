@@ -70,7 +70,7 @@ def _want(state: Laid, order: Sequence[Run], level: float, room: Sequence[float]
     track, length = state.track, state.track.length(level)
     last: float | None = None
     for run in order:
-        place = _wanted(state, run, level)
+        place = None if state.edging and last is not None else _wanted(state, run, level)
         if place is not None and track.closed:
             near = state.seam * length if last is None else last
             place += length * round((near - place) / length)

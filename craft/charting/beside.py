@@ -46,7 +46,7 @@ def note_repeat(state: Laid, placed: Sequence[Run], level: float) -> None:
         return
     inside = [run for run in placed if signs[run.start].repeat == first.repeat]
     passes = {signs[run.start].passing for run in inside}
-    one = [run for run in inside if signs[run.start].passing == 1]
+    one = [run for run in inside if signs[run.start].passing == first.passing]
     along = sorted(run.along for run in one)
     half = one[0].width / 2
     ends = (along[0] - half, along[-1] + half)

@@ -17,6 +17,7 @@ KEEP: Final = 0.6
 """How much of its height above or below the others a stitch keeps from round to round."""
 SPACE_STEP: Final = 0.42
 LONGEST_ARC: Final = 12
+FAR: Final = 3.0
 
 
 def raise_stitches(state: Laid, runs: Sequence[Run], level: float) -> None:
@@ -63,6 +64,8 @@ def _feet_of_spaces(state: Laid, runs: Sequence[Run]) -> dict[int, float]:
 
 def _feet(state: Laid, run: Run, top: Point, apart: float) -> tuple[Point, ...]:
     sign = state.piece.signs[run.start]
+    if state.edging and _is_far(state, sign.feet, top):
+        return (state.track.at(0.0, state.track.along(0.0, top)).point,)
     if sign.feet and sign.into is not Into.RING:
         points = tuple(state.hold[foot] for foot in sign.feet)
         if not apart:
@@ -78,6 +81,12 @@ def _feet(state: Laid, run: Run, top: Point, apart: float) -> tuple[Point, ...]:
     return (
         spot.point if spot and state.track.closed else (top[0], top[1] + shape_of(sign.name).height * 0.9),
     )
+
+
+def _is_far(state: Laid, feet: Sequence[int], top: Point) -> bool:
+    """Whether no known place lies under a stitch of an edging."""
+    away = (hypot(state.hold[foot][0] - top[0], state.hold[foot][1] - top[1]) for foot in feet)
+    return max(away, default=FAR) >= FAR
 
 
 def _ahead(state: Laid, out: Point) -> Point:

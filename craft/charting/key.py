@@ -40,13 +40,11 @@ class Specimen:
 
 
 def key_of(pieces: Iterable[Piece]) -> tuple[KeyEntry, ...]:
-    """Every symbol of some pieces, lowest first."""
+    """Every symbol of some pieces, lowest first; what is told and not drawn is not counted."""
     counted: Counter[Sign] = Counter()
     for piece in pieces:
         for course in piece.courses:
-            times = 1 + len(course.repeated)
-            for sign in piece.signs[course.start : course.stop]:
-                counted[_bare(sign)] += times
+            counted.update(_bare(sign) for sign in piece.signs[course.start : course.stop])
     entries = (_entry(sign, number) for sign, number in counted.items())
     return tuple(sorted(entries, key=_order))
 

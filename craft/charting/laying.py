@@ -45,6 +45,7 @@ class Laid:
     hub: float = LEAST_RING
     opened: bool = False
     fresh: bool = False
+    edging: bool = False  # the first round about rows: it is shared out evenly along them
     stood: bool = False  # chains of the foundation stand where the first row begins
     last: tuple[int, int] = (0, 0)
     bracket: tuple[Point, ...] = ()

@@ -134,17 +134,17 @@ def _leave_gap(state: Laid, course: Course) -> None:
 
 def _frame(state: Laid) -> None:
     """An edging: from here on, rounds lie about the rows."""
-    tops = [mark.top for mark in state.marks if mark is not None]
+    tops = [mark.top for mark in state.marks if mark is not None] + list(state.numbers.values())
     left, right = min(x for x, _ in tops), max(x for x, _ in tops)
     low, high = max(y for _, y in tops), min(y for _, y in tops)
     frame = Frame(right - left, low - high, ((left + right) / 2, (low + high) / 2))
-    state.track, state.base, state.way = frame, 0.0, 1
+    state.track, state.base, state.way, state.edging = frame, 0.0, 1, True
     state.level = [max(0.0, frame.outside(point)) for point in state.hold]
 
 
 def _lay_course(state: Laid, course: Course) -> None:
     runs = _runs(state, course)
-    if course.turned and not state.fresh:
+    if course.turned and not state.fresh and not state.edging:
         state.way = -state.way
     state.fresh = False
     state.room = room_of_number(course, joined=any(run.role is Role.JOIN for run in runs))
@@ -166,7 +166,7 @@ def _lay_course(state: Laid, course: Course) -> None:
     join(state, runs, placed)
     number_course(state, course, placed, level)
     note_repeat(state, placed, level)
-    state.base, state.last = level, (course.start, course.stop)
+    state.base, state.last, state.edging = level, (course.start, course.stop), False
 
 
 def _runs(state: Laid, course: Course) -> list[Run]:

@@ -59,6 +59,7 @@ class Shape:
 
 _TALL: Final = {"hdc": 0, "dc": 1, "tr": 2, "dtr": 3, "trtr": 4, "quadtr": 5}
 _POST: Final = re.compile(r"^(fp|bp)(?=sc|hdc|dc|tr|dtr|trtr|quadtr)")
+_POST_TOGETHER: Final = re.compile(r"^(sc|hdc|dc|tr|dtr)(fp|bp)(\d+tog)$")
 _MADE: Final = {"esc": "sc", "ehdc": "hdc", "edc": "dc", "etr": "tr"}
 _FOUNDATION: Final = {"fsc": "sc", "fhdc": "hdc", "fdc": "dc", "ftr": "tr"}
 _REVERSE: Final = frozenset(("rsc", "rev sc", "crab st", "crab stitch", "reverse sc"))
@@ -66,6 +67,7 @@ _TOGETHER: Final = re.compile(r"^(.+?)(\d{1,3})tog$")
 _CLUSTER: Final = re.compile(
     r"^(?:(\d)[- ]?)?(hdc|dc|tr|dtr)?[- ]?(\d)?[- ]?(?:tr|dc|hdc)?[- ]?(?:cl|cluster)s?$"
 )
+_SHORT_CLUSTER: Final = re.compile(r"^(\d)(hdc|dc|tr|dtr)(c?l)$")  # 4dcl, 3trcl
 _PUFFS: Final = frozenset(
     ("puff", "puff st", "puff stitch", "puff-st", "ps", "bean", "bean st", "bean stitch")
 )
@@ -77,6 +79,9 @@ _INCREASE: Final = re.compile(r"^(?:(sc|hdc|dc|tr|dtr) )?inc(\d*)$")
 @cache
 def shape_of(name: str) -> Shape:
     """The symbol of a stitch by its US name. A name that the trade does not know has a diamond."""
+    name = name.removeprefix("beg ")
+    if found := _POST_TOGETHER.match(name):
+        return _with(shape_of(f"{found[1]}{found[3]}"), post="front" if found[2] == "fp" else "back")
     if found := _POST.match(name):
         inner = shape_of(name[2:])
         return _with(inner, post="front" if found[1] == "fp" else "back")
@@ -87,14 +92,14 @@ def shape_of(name: str) -> Shape:
     return _plain(name) or _fancy(name) or Shape(Body.UNKNOWN, 1.2)
 
 
-def _with(shape: Shape, *, post: str = "", made: str = "", legs: int = 1) -> Shape:
+def _with(shape: Shape, *, post: str = "", made: str = "", legs: int = 0) -> Shape:
     return Shape(
         shape.body, shape.height, shape.slashes, shape.stems, legs or shape.legs, post or shape.post, made
     )
 
 
 def _plain(name: str) -> Shape | None:
-    if name == "sc":
+    if name in {"sc", "spike st", "spike sc"}:  # a spike is drawn down to where it goes
         return Shape(Body.CROSS, 1.0)
     if name in _TALL:
         return Shape(Body.STEM, height_of(name), _TALL[name])
@@ -126,7 +131,7 @@ def _fancy(name: str) -> Shape | None:
             return _with(inner, legs=int(found[2]))
     if name in {"dec", "invdec", "inv dec", "sc dec"}:
         return Shape(Body.CROSS, 1.0, legs=2)
-    if found := _CLUSTER.match(name):
+    if found := _CLUSTER.match(name) or _SHORT_CLUSTER.match(name):
         return _cluster(found)
     return _bundle(name)
 
@@ -134,7 +139,9 @@ def _fancy(name: str) -> Shape | None:
 def _cluster(found: re.Match[str]) -> Shape:
     base = found[2] or "dc"
     body = Body.PUFF if base == "hdc" else Body.LEAF
-    return Shape(body, height_of(base), _TALL[base], stems=min(int(found[1] or found[3] or 3), 7))
+    said = found[1] or found[3]
+    number = int(said) if said and said.isdecimal() else 3
+    return Shape(body, height_of(base), _TALL[base], stems=max(2, min(number, 7)))
 
 
 def _bundle(name: str) -> Shape | None:

@@ -200,7 +200,7 @@ def _turned_round(edge: Edge) -> Edge:
     if not opened or opened[0].name == SPACE:
         return reverse(edge)
     head = opened[0]
-    left = (head._replace(count=head.count - 1),) if head.count > 1 else ()  # type: ignore[call-arg]  # no block
+    left = (head._replace(count=head.count - 1),) if head.count > 1 else ()
     return (head._replace(count=1), *reverse((*left, *opened[1:])))
 
 

@@ -270,9 +270,9 @@ def _passed_in_silence(consumed: int, made: Sequence[Made]) -> int:
     passes = sum(one.times for one in made)
     if not passes or any(isinstance(stroke, Passes) for one in made for stroke in one.strokes):
         return 0
-    named = sum(one.times * sum(stroke[1] * stroke[3] for stroke in one.strokes) for one in made)
-    silent, rest = divmod(consumed - named, passes)
-    return silent if silent > 0 and not rest else 0
+    single = [(one.times, stroke) for one in made for stroke in one.strokes if not isinstance(stroke, Passes)]
+    named = sum(times * stroke[1] * stroke[3] for times, stroke in single)
+    return max(-(-(consumed - named) // passes), 0)  # the first may have begun at such a place
 
 
 def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Made]) -> None:

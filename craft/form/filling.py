@@ -13,8 +13,9 @@ FILLING_G_PER_LITRE: Final = (25.0, 45.0, 70.0)
 CYLINDER_ACROSS_MM: Final = 31.7
 CYLINDER_SHALLOW_MM: Final = 25.4
 CYLINDER_DEEP_MM: Final = 57.1
-"""16 CFR 1501.4, Figure 1: 1.25 in across, its floor slanting from 1 in to 2.25 in (31.7, 25.4, 57.1 mm as printed
-there); the slant is from memory, diameter and greatest depth stand in the sources of `trade/standards` too.
+"""16 CFR 1501.4, Figure 1: 1.25 in across, its floor slanting from 1 in to 2.25 in (31.7, 25.4, 57.1 mm as
+printed there); the slant is from memory, diameter and greatest depth stand in the sources of
+`trade/standards` too.
 """
 
 
@@ -46,9 +47,9 @@ def filling_for(volume_mm3: float, pieces: int = 1) -> Filling:
 
 def fits_small_parts(size_mm: tuple[float, float, float], doubt: float = 0.0) -> SmallParts:
     """Whether a thing of these outside dimensions goes wholly into the cylinder of 16 CFR 1501.4, in any
-    position, not pressed. It stands for the box of those dimensions; a body rounder than its box may go in where
-    the box does not, so the cross-section is taken as an ellipse. `doubt`: part by which the dimensions may be
-    off; where that decides, "may fit". The law's own test is with the thing itself: this only warns.
+    position, not pressed. It stands for the box of those dimensions; a body rounder than its box may go in
+    where the box does not, so the cross-section is taken as an ellipse. `doubt`: part by which the dimensions
+    may be off; where that decides, "may fit". The law's own test is with the thing itself: this only warns.
     """
     if _fits(size_mm, 1 + doubt):
         return FITS
@@ -56,8 +57,8 @@ def fits_small_parts(size_mm: tuple[float, float, float], doubt: float = 0.0) ->
 
 
 def _fits(size_mm: tuple[float, float, float], factor: float) -> bool:
-    """The longest dimension upright, the second against the bore; by its middle a slanted floor leaves the mean
-    depth, and a point can reach the deep side.
+    """The longest dimension upright, the second against the bore; by its middle a slanted floor leaves the
+    mean depth, and a point can reach the deep side.
     """
     long, middle, _ = sorted((each * factor for each in size_mm), reverse=True)
     return middle <= CYLINDER_ACROSS_MM and long <= CYLINDER_DEEP_MM

@@ -1,7 +1,8 @@
 """A settled shape as one binary glTF 2.0 file (.glb), with colours at the corners.
 
-Written after the Khronos glTF 2.0 specification (registry.khronos.org/glTF/specs/2.0): a header of twelve bytes,
-one JSON chunk padded with spaces, one binary chunk padded with noughts. Lengths are metres and y is up, as there.
+Written after the Khronos glTF 2.0 specification (registry.khronos.org/glTF/specs/2.0): a header of twelve
+bytes, one JSON chunk padded with spaces, one binary chunk padded with noughts. Lengths are metres and y is
+up, as there.
 """
 
 from __future__ import annotations
@@ -73,7 +74,7 @@ def _upright(points: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.column_stack((points[:, 0], points[:, 2], -points[:, 1]))
 
 
-def _document(  # noqa: PLR0913 - the arrays of one mesh
+def _document(
     points: NDArray[np.float32],
     normals: NDArray[np.float32],
     colours: NDArray[np.uint8],
@@ -117,7 +118,10 @@ def _document(  # noqa: PLR0913 - the arrays of one mesh
                 "min": low.tolist(), "max": high.tolist(),
             },
             {"bufferView": 1, "componentType": _FLOAT, "count": len(normals), "type": "VEC3"},
-            {"bufferView": 2, "componentType": _BYTE, "normalized": True, "count": len(colours), "type": "VEC4"},
+            {
+                "bufferView": 2, "componentType": _BYTE, "normalized": True,
+                "count": len(colours), "type": "VEC4",
+            },
             {"bufferView": 3, "componentType": _UINT, "count": len(corners), "type": "SCALAR"},
         ],
         "bufferViews": views,

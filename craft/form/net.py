@@ -1,12 +1,14 @@
 """A stitch graph as a net of rest lengths: what holds to what, and how far apart it wants to be.
 
 The knots of the net are the tops of stitches and the single chains of spaces and foundations. Along a round,
-neighbours lie one stitch width apart. Upwards, the top of a stitch lies one stitch height from the edge that it
-is worked into, measured square to that edge: a stitch may lean, as stitches do, so that increases shared over a
-round make it round. Two braces, to half a stitch on either side, keep it from leaning further. Where on the edge it stands is a point between two neighbours there; several stitches in
-one place spread over that place.
+neighbours lie one stitch width apart. Upwards, the top of a stitch lies one stitch height from the edge that
+it is worked into, measured square to that edge: a stitch may lean, as stitches do, so that increases shared
+over a round make it round. Two braces, to half a stitch on either side, keep it from leaning further. Where
+on the edge it stands is a point between two neighbours there; several stitches in one place spread over that
+place.
 
-Heights of stitches follow `craft.fabric.gauge` (the trade's proportions); a chain is as long as a stitch is wide.
+Heights of stitches follow `craft.fabric.gauge` (the trade's proportions); a chain is as long as a stitch is
+wide.
 """
 
 from __future__ import annotations
@@ -31,7 +33,9 @@ WIDEST_RING = 1.8
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curve:
-    """The edge that a round leaves: its knots in the order made. `round_index`: of the graph, `closed`: round."""
+    """The edge that a round leaves: its knots in the order made. `round_index`: of the graph, `closed`:
+    round.
+    """
 
     knots: Ints
     closed: bool
@@ -42,12 +46,12 @@ class Curve:
 class Net:
     """Knots and rest lengths in mm.
 
-    `knot` (N,): the knot of each stitch of the graph, -1 for none; `stitch` (K,): the stitch of each knot, -1 for
-    the middle of a ring. `along` (A, 2) with `along_rest`; `rope` marks chains, which take no push. `up_child` (U,)
-    hangs on the point (1 - t) of `up_edge`[:, 0] and t of `up_edge`[:, 1], `up_rest` away. `brace_edge` and
-    `brace_at`: the same for half a stitch before and behind that point, one after the other (2 U). `curve_of`, `place_of`
-    (K,): the curve a knot lies in and its place there. `at` (K,): where on the curve below each knot stands, in
-    knots of `below` (index of a curve, -1 for none).
+    `knot` (N,): the knot of each stitch of the graph, -1 for none; `stitch` (K,): the stitch of each knot, -1
+    for the middle of a ring. `along` (A, 2) with `along_rest`; `rope` marks chains, which take no push.
+    `up_child` (U,) hangs on the point (1 - t) of `up_edge`[:, 0] and t of `up_edge`[:, 1], `up_rest` away.
+    `brace_edge` and `brace_at`: the same for half a stitch before and behind that point, one after the other
+    (2 U). `curve_of`, `place_of` (K,): the curve a knot lies in and its place there. `at` (K,): where on the
+    curve below each knot stands, in knots of `below` (index of a curve, -1 for none).
     """
 
     graph: StitchGraph
@@ -182,7 +186,7 @@ class _Weaver:
     # --------------------------------------------------------------------------- rest lengths
 
     def _heights(self) -> Floats:
-        """Height of each kind of stitch, for each stitch; a turning chain has that of the stitch beside it."""
+        """Height of each kind of stitch, for each stitch; a turning chain has that of its neighbour."""
         graph = self.graph
         known = np.array([self._height(name) for name in graph.names] or [0.0])
         heights = known[graph.kind] if graph.size else np.zeros(0)
@@ -206,7 +210,8 @@ class _Weaver:
         pairs = [np.column_stack((left, left + 1))]
         pairs += [np.array([[c.knots[-1], c.knots[0]]], np.int32) for c in self.curves if c.closed]
         along = np.concatenate(pairs).astype(np.int32)
-        rope = graph.has(Flag.SPACE)[stitches[along]].any(axis=1)
+        loose = graph.has(Flag.SPACE)[stitches]
+        rope = loose[along[:, 0]] | loose[along[:, 1]]
         return along, np.full(len(along), self.gauge.stitch_mm), rope
 
     def _hangings(self) -> tuple[Ints, Ints, Floats, NDArray[np.int8]]:
@@ -216,7 +221,7 @@ class _Weaver:
         rows &= graph.into[:, 1] >= 0
         child, parent, kind = graph.into[rows, 0], graph.into[rows, 1], graph.into_kind[rows]
         child, parent, kind = self._with_counting(child, parent, kind)
-        ok = self.active[parent]
+        ok = self.active[parent] & (~self.chain[child] | self.graph.has(Flag.COUNTS)[child])
         child, parent, kind = child[ok], parent[ok], kind[ok]
         knots = self.knot[parent]
         place = self.place_of[knots].astype(float)
@@ -341,9 +346,10 @@ class _Weaver:
             at_place = np.concatenate((at_place, np.zeros(more)))
             heights = np.concatenate((heights, np.zeros(more)))
         return Net(
-            self.graph, self.gauge, self.knot, stitch, along, rest, rope, child.astype(np.int32), edge, at, up_rest,
-            np.concatenate((before[0], behind[0])).astype(np.int32), np.concatenate((before[1], behind[1])),
-            tuple(self.curves), self.curve_of, self.place_of, below, at_place, heights,
+            self.graph, self.gauge, self.knot, stitch, along, rest, rope, child.astype(np.int32), edge, at,
+            up_rest, np.concatenate((before[0], behind[0])).astype(np.int32),
+            np.concatenate((before[1], behind[1])), tuple(self.curves), self.curve_of, self.place_of, below,
+            at_place, heights,
         )  # fmt: skip
 
     def _edges(self, curve: Ints, place: Floats) -> tuple[Ints, Floats]:
@@ -374,7 +380,7 @@ class _Weaver:
             if not len(members):
                 continue
             room = 2 * np.pi * self.heights[self.stitches[members]].max()
-            if len(one.tops) * self.gauge.stitch_mm <= WIDEST_RING * room or len(found):
+            if len(one.tops) * self.gauge.stitch_mm <= WIDEST_RING * room or found:
                 found.append((members.astype(np.int32), knots + len(found)))
         return found
 

@@ -20,8 +20,8 @@ CHAIN_BREADTH = 0.35
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Patches:
-    """`corners` (P, 5, 3) in mm: foot left, foot right, top right, top middle, top left. `stitch` (P,): its stitch;
-    `is_chain` (P,).
+    """`corners` (P, 5, 3) in mm: foot left, foot right, top right, top middle, top left. `stitch` (P,): its
+    stitch; `is_chain` (P,).
     """
 
     corners: Floats
@@ -114,7 +114,7 @@ def _points(
     net: Net, position: Floats, knots: NDArray[np.int32], at: Floats, rows: NDArray[np.int32]
 ) -> Floats:
     """Points on the edges below, for stitches in a ring its middle."""
-    out = position[net.up_edge[rows, 0]].copy()
+    out: Floats = position[net.up_edge[rows, 0]].copy()
     below = net.below[knots]
     for number in np.unique(below[below >= 0]).tolist():
         under = net.curves[number]
@@ -126,14 +126,15 @@ def _points(
 
 
 def _on(values: Floats, at: Floats, *, closed: bool) -> Floats:
+    """Values between those of a curve; an open one goes on straight at its ends."""
     number = len(values)
     if closed:
-        return np.interp(np.mod(at, number), np.arange(number + 1), np.append(values, values[0]))
-    inside = np.interp(at, np.arange(number), values)
-    if number < 2:
-        return inside
-    inside += np.minimum(at, 0) * (values[1] - values[0])
-    found: Floats = inside + np.maximum(at - (number - 1), 0) * (values[-1] - values[-2])
+        around: Floats = np.interp(np.mod(at, number), np.arange(number + 1), np.append(values, values[0]))
+        return around
+    found: Floats = np.interp(at, np.arange(number), values)
+    if number >= 2:
+        found += np.minimum(at, 0) * (values[1] - values[0])
+        found += np.maximum(at - (number - 1), 0) * (values[-1] - values[-2])
     return found
 
 

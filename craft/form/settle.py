@@ -1,9 +1,9 @@
 """Settling a net: rest lengths, a little bending, and filling that presses outwards.
 
-Projective dynamics (Bouaziz, Martin, Liu, Kavan and Pauly, "Projective Dynamics: Fusing Constraint Projections
-for Fast Simulation", ACM Transactions on Graphics 33(4), 2014): every rest length is projected for itself, then
-one linear system, factorised once, brings the knots to the best compromise. Its matrix is the same for x, y and
-z, a third of the size of the coupled system.
+Projective dynamics (Bouaziz, Martin, Liu, Kavan and Pauly, "Projective Dynamics: Fusing Constraint
+Projections for Fast Simulation", ACM Transactions on Graphics 33(4), 2014): every rest length is projected
+for itself, then one linear system, factorised once, brings the knots to the best compromise. Its matrix is
+the same for x, y and z, a third of the size of the coupled system.
 """
 
 from __future__ import annotations
@@ -28,6 +28,8 @@ SPRING_OF_A_CHAIN = 0.0
 """How far a slack chain straightens by itself in a pass: ours."""
 
 
+MOST_SAG = 0.3
+MOST_LEAN = 3.0
 BRACE = 0.6
 """How hard the two braces of a stitch hold, against 1 along the round: ours."""
 
@@ -43,13 +45,14 @@ class Progress(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """`bend`: how hard the fabric resists folding; `give`: `squeeze`: the parts by which stitches stretch and draw in without a pull; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so many;
-    `still_mm`: the work ends when no knot moves more in a pass. All ours; nothing measured.
+    """`bend`: how hard the fabric resists folding; `give`: `squeeze`: the parts by which stitches stretch and
+    draw in without a pull; `press`: the stretch that filling gives a round, 0 for none; `passes`: at most so
+    many; `still_mm`: the work ends when no knot moves more in a pass. All ours; nothing measured.
     """
 
     bend: float = 0.03
     give: float = 0.0
-    squeeze: float = 0.05
+    squeeze: float = 0.02
     press: float = 0.0
     passes: int = 150
     still_mm: float = 0.02
@@ -113,7 +116,7 @@ class _Solver:
         self.along_back = (self.along.T @ along_weights).tocsr()
         self.brace_back = (BRACE * self.brace.T).tocsr()
         self.bend_back = (settings.bend * self.bend.T).tocsr()
-        self.faces = _faces(net) if settings.press else np.zeros((0, 3), np.int32)
+        self.faces, self.caps = _faces(net) if settings.press else (np.zeros((0, 3), np.int32), 0)
 
     def run(self, progress: Callable[[float], bool] | None) -> Floats:
         settings = self.settings
@@ -122,10 +125,8 @@ class _Solver:
             ahead = self.position + min(number / (number + 3), 0.9) * (self.position - last)
             new = self._pass(ahead)
             moved = float(np.abs(new - self.position).max()) if len(new) else 0.0
-            if ((new - ahead) * (self.position - new)).sum() > 0:
-                last = new.copy()  # it went too far: without swing again
-            else:
-                last = self.position
+            too_far = ((new - ahead) * (self.position - new)).sum() > 0
+            last = new if too_far else self.position  # too far: without swing again
             self.position = new
             if progress is not None and number % 5 == 0 and not progress(number / settings.passes):
                 raise CancelledError
@@ -174,9 +175,10 @@ class _Solver:
         """Filling: every face is pressed outwards, the harder the smaller the body."""
         corners = position[self.faces]
         normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) / 2
+        skin = len(self.faces) - self.caps  # what shuts a hole takes no press
         force = np.zeros_like(position)
         for corner in range(3):
-            np.add.at(force, self.faces[:, corner], normal / 3)
+            np.add.at(force, self.faces[:skin, corner], normal[:skin] / 3)
         volume = abs((corners[:, 0] * np.cross(corners[:, 1], corners[:, 2])).sum() / 6)
         sign = np.sign((corners[:, 0] * np.cross(corners[:, 1], corners[:, 2])).sum()) or 1.0
         radius = max((3 * volume / (4 * np.pi)) ** (1 / 3), self.net.gauge.stitch_mm)
@@ -202,17 +204,19 @@ def _hangers(child: NDArray[np.int32], edge: NDArray[np.int32], at: Floats, numb
 
 
 def _brace_rest(net: Net, start: Floats) -> Floats:
-    """Rest lengths of the braces: the stitch's height, and as far aside as it stands at the start, at most a
-    stitch and a half.
+    """Rest lengths of the braces: the stitch's height, and as far aside as it stands at the start, at most so
+    many stitches. An edge is round where the net has straight lines between its knots: within `MOST_SAG` the
+    start knows better how long a brace is.
     """
     one, two = start[net.brace_edge[:, 0]], start[net.brace_edge[:, 1]]
     at = net.brace_at[:, None]
     way = start[np.tile(net.up_child, 2)] - (1 - at) * one - at * two
     _, tangent = _legs(net, start)
-    aside = np.clip(
-        (way * np.tile(tangent, (2, 1))).sum(axis=1), *(np.array([-1.5, 1.5]) * net.gauge.stitch_mm)
-    )
-    found: Floats = np.hypot(np.tile(net.up_rest, 2), aside)
+    most = MOST_LEAN * net.gauge.stitch_mm
+    aside = np.clip((way * np.tile(tangent, (2, 1))).sum(axis=1), -most, most)
+    plain = np.hypot(np.tile(net.up_rest, 2), aside)
+    length = np.linalg.norm(way, axis=1)
+    found: Floats = np.clip(length, plain * (1 - MOST_SAG), plain * (1 + MOST_SAG))
     return found
 
 
@@ -250,7 +254,7 @@ def _bends(net: Net, number: int) -> sparse.csr_matrix:
     return sparse.csr_matrix((values, (rows, three.ravel())), shape=(len(three), number))
 
 
-def _faces(net: Net) -> NDArray[np.int32]:
+def _faces(net: Net) -> tuple[NDArray[np.int32], int]:
     from craft.form.skin import faces_of  # noqa: PLC0415 - only filled pieces need it
 
-    return faces_of(net, capped=True)[0]
+    return faces_of(net, capped=True)

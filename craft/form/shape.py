@@ -26,12 +26,14 @@ __all__ = ["TORN", "Form", "Strained", "is_filled", "settle_piece"]
 Floats = NDArray[np.float64]
 TORN = 0.25
 """A stitch whose length is off by more than a quarter is pulled out of shape: ours."""
-FILLED, OPEN = 0.02, 0.004
-"""Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured."""
-GIVE = 0.05
-"""The part by which a piece laid flat gives: ours; blocking does as much."""
+FILLED, OPEN = 0.012, 0.004
+"""Stretch that filling gives, and what keeps an empty vessel from falling in on itself: ours, not measured.
+"""
+GIVE = 0.08
+"""The part by which fabric gives at most without a pull: ours; blocking does as much."""
 WAVY = 1.25
 _STUFF = re.compile(r"\b(?:stuff(?:ed|ing)?|fill(?:ed|ing)?)\b", re.IGNORECASE)
+_ON_TOP = re.compile(r"\b(?:head|crown|hat|cap|beanie|bonnet|yoke|roof|lid)\b", re.IGNORECASE)
 _NOT = re.compile(r"\b(?:do not|don['’]t|not|without|no|un)\W*(?:\w+\W+)?$", re.IGNORECASE)
 
 
@@ -147,6 +149,11 @@ def is_filled(fabric: Fabric, sections: Sequence[int]) -> bool:
     return says
 
 
+def begins_on_top(fabric: Fabric, sections: Sequence[int]) -> bool:
+    """Whether a piece is worn or stands with its first round uppermost, as its title tells."""
+    return bool(_ON_TOP.search(fabric.sections[sections[0]].section.title)) if sections else False
+
+
 def _words_of(fabric: Fabric, index: int) -> str:
     """The text from the start of a section to the start of the next."""
     text = fabric.draft.text
@@ -177,18 +184,34 @@ def settle_piece(
     stuffed = is_filled(fabric, sections) if filled is None else filled
     start = start_of(net, tuple(map(rounded_out, profiles)) if stuffed else profiles)
     position = settle(net, start, _settings(net, profiles, start, filled=stuffed), progress)
+    if begins_on_top(fabric, sections):
+        position = position * (1.0, -1.0, -1.0)
     return Form(net, position, stuffed, profiles)
 
 
 def _settings(net: Net, profiles: Sequence[Profile], start: Floats, *, filled: bool) -> Settings:
     """Flat pieces are not pressed; those that wave get longer."""
     flat = all(lies_flat(profile) for profile in profiles)
-    wavy = not flat and any(station.over > WAVY for profile in profiles for station in profile.stations)
+    wavy = not flat and any(profile.stations[-1].over > WAVY for profile in profiles if profile.stations)
     loops = bool(net.graph.has(Flag.SPACE).any())
     if filled and not any(one.gap for one in net.graph.rounds):
         return Settings(press=FILLED, passes=200)
     tall = float(np.ptp(start[:, 2])) > 2 * net.gauge.row_mm
     gaps = any(one.gap for one in net.graph.rounds)
     if any(curve.closed for curve in net.curves) and tall and not (wavy or loops or gaps):
-        return Settings(press=OPEN)
-    return Settings(give=0.0 if wavy else GIVE, passes=400 if wavy else 60 if loops and tall else 200)
+        return Settings(press=OPEN, squeeze=_slack(profiles, flat=False))
+    if wavy:
+        return Settings(passes=400)
+    slack = _slack(profiles, flat=flat)
+    return Settings(give=slack, squeeze=slack, passes=60 if loops and tall else 200)
+
+
+def _slack(profiles: Sequence[Profile], *, flat: bool) -> float:
+    """How far the stitches have to give so that the piece can have its shape, within `GIVE`."""
+    found = 0.01
+    for profile in profiles:
+        reached = profile.first_radius
+        for station in profile.stations:
+            reached += station.level.height
+            found = max(found, station.over - 1, 1 - station.radius / reached if flat else 0.0)
+    return min(found, GIVE)

@@ -1,4 +1,6 @@
-"""The fabric as a skin of triangles between neighbouring edges, for area, volume and the file for other programs."""
+"""The fabric as a skin of triangles between neighbouring edges, for area, volume and the file for other
+programs.
+"""
 
 from __future__ import annotations
 
@@ -15,52 +17,41 @@ Ints = NDArray[np.int32]
 
 def faces_of(net: Net, *, capped: bool = False) -> tuple[Ints, int]:
     """Triangles (F, 3) between each edge and the one below it, all turned the same way; -> (they, how many of
-    them at the end only cap holes). With `capped`, the closed edges that nothing is worked into are shut by a fan
-    over their first knot.
+    them at the end only cap holes). With `capped`, the closed edges that nothing is worked into are shut by a
+    fan over their first knot.
     """
     found: list[Ints] = []
     worked: set[int] = set()
-    for number, curve in enumerate(net.curves):
+    for curve in net.curves:
         below = net.below[curve.knots]
-        unders = np.unique(below[below >= 0])
-        worked.update(unders.tolist())
-        for under in unders.tolist():
-            found.append(_strip(net, net.curves[under], curve))
+        unders = np.unique(below[below >= 0]).tolist()
+        worked.update(unders)
+        found += [_strip(net, net.curves[under], curve) for under in unders]
         found.append(_ring(net, curve))
-        del number
     caps = [_cap(net, number, worked) for number in range(len(net.curves))] if capped else []
-    number = sum(len(cap) for cap in caps)
     whole = [*found, *caps]
-    return (np.concatenate(whole).astype(np.int32) if whole else np.zeros((0, 3), np.int32)), number
+    faces = np.concatenate(whole).astype(np.int32) if whole else np.zeros((0, 3), np.int32)
+    return faces, sum(len(cap) for cap in caps)
 
 
 def _strip(net: Net, under: Curve, curve: Curve) -> Ints:
     """Triangles between two edges, merged by where the upper stands on the lower."""
-    knots = curve.knots
-    here = net.below[knots] >= 0
-    same = net.curves[net.below[knots[here]][0]] is under if here.any() else False
     at = _filled(net, curve, under)
-    if at is None or (not same and not here.any()):
+    if at is None:
         return np.zeros((0, 3), np.int32)
-    upper, at = knots, at
-    rises = np.sum(np.sign(np.diff(at))) >= 0
+    upper = curve.knots
+    rises = bool(np.sum(np.sign(np.diff(at))) >= 0)
     if not rises:
         upper, at = upper[::-1], at[::-1]
-    lower = np.arange(len(under.knots)).astype(float)
-    closed = curve.closed and under.closed
     low_knots = under.knots
-    if closed:
+    lower = np.arange(len(low_knots)).astype(float)
+    if curve.closed and under.closed:
         shift = int(np.floor(at[0]))
         low_knots = np.roll(low_knots, -(shift % len(low_knots)))
-        at = at - shift
         upper = np.concatenate((upper, upper[:1]))
-        at = np.concatenate((at, [at[0] + len(lower)]))
-        low_knots = np.concatenate((low_knots, low_knots[:1], low_knots[1:2]))
+        at = np.concatenate((at - shift, [at[0] - shift + len(lower)]))
+        low_knots = np.concatenate((low_knots, low_knots[:1]))
         lower = np.arange(len(low_knots)).astype(float)
-        keep = lower <= at[-1]
-        lower, low_knots = lower[keep], low_knots[keep]
-        if closed and len(lower) > len(under.knots) + 1:
-            lower, low_knots = lower[: len(under.knots) + 1], low_knots[: len(under.knots) + 1]
     else:
         inside = (lower >= at.min() - 0.75) & (lower <= at.max() + 0.75)
         lower, low_knots = lower[inside], low_knots[inside]
@@ -83,7 +74,8 @@ def _filled(net: Net, curve: Curve, under: Curve) -> Floats | None:
         turn = len(under.knots)
         steps = np.where(steps > turn / 2, steps - turn, np.where(steps < -turn / 2, steps + turn, steps))
         values = np.concatenate((values[:1], values[0] + np.cumsum(steps)))
-    return np.interp(np.arange(len(knots)), where, values)
+    found: Floats = np.interp(np.arange(len(knots)), where, values)
+    return found
 
 
 def _merge(upper: Ints, at: Floats, lower_knots: Ints, lower: Floats) -> Ints:
@@ -114,12 +106,12 @@ def _ring(net: Net, curve: Curve) -> Ints:
         return np.zeros((0, 3), np.int32)
     centre = int(middles[middles >= 0][0])
     knots = curve.knots
-    return np.column_stack((np.full(len(knots), centre, np.int32), knots, np.roll(knots, -1)))
+    return np.column_stack((np.full(len(knots), centre, np.int32), np.roll(knots, -1), knots))
 
 
 def _cap(net: Net, number: int, worked: set[int]) -> Ints:
-    """Fans that shut a closed edge which is open: above where nothing is worked into it, below where it stands on
-    nothing.
+    """Fans that shut a closed edge which is open: above where nothing is worked into it, below where it
+    stands on nothing.
     """
     curve = net.curves[number]
     knots = curve.knots

@@ -56,17 +56,19 @@ class _Station:
 
 
 def start_of(net: Net, profiles: Iterable[Profile]) -> Floats:
-    """First positions (K, 3) in mm of all knots. `profiles`: those of the parts in the graph that have one."""
+    """First positions (K, 3) in mm of all knots. `profiles`: those of the parts that have one."""
     return _Layout(net, profiles).lay()
 
 
 def _smoothed(profile: Profile) -> list[tuple[float, float]]:
-    """Radius and height of each round. Where a round is longer than the fabric reaches, as in a yoke that gains
-    many stitches at once, the rounds beside it share the excess: each within 8 in 100 of its own length.
+    """Radius and height of each round. Where a round is longer than the fabric reaches, as in a yoke that
+    gains many stitches at once, the rounds beside it share the excess: each within 8 in 100 of its own
+    length.
     """
     stations = profile.stations
-    strained = any(1.02 < station.over <= 1.25 for station in stations)
-    if not strained or any(station.after_gap or station.level.loose for station in stations):
+    strained = any(station.over > 1.02 for station in stations)
+    odd = any(station.after_gap or station.level.loose for station in stations)
+    if odd or not strained or stations[-1].over > 1.1:
         return [(station.radius, station.height) for station in stations]
     own = np.array(
         [max(s.level.around - 2 * profile.straight_mm, 0.0) / profile.factor for s in stations], float
@@ -82,8 +84,8 @@ def _smoothed(profile: Profile) -> list[tuple[float, float]]:
 
 
 def lies_flat(profile: Profile) -> bool:
-    """Whether the fabric's own give lets it lie flat: from round 3 on no round has less than 0.9 of the room that
-    it would have in a plane (the bands of `tech_editing` 3.3, ours), and none waves.
+    """Whether the fabric's own give lets it lie flat: from round 3 on no round has less than 0.9 of the room
+    that it would have in a plane (the bands of `tech_editing` 3.3, ours), and none waves.
     """
     if profile.part.start not in {Start.RING, Start.OVAL}:
         return False
@@ -142,6 +144,7 @@ class _Layout:
             self.position[self.laid, 2].max() if self.laid.any() and self.position[self.laid].any() else 0.0
         )
         flat = lies_flat(profile)
+        waves = profile.stations[-1].over > 1.15  # and does not come to rest again
         reached = profile.first_radius
         for station, (even, rise) in zip(profile.stations, _smoothed(profile), strict=True):
             if station.level.handles:
@@ -150,7 +153,8 @@ class _Layout:
             radius = (even + reached) / 2 if flat else even
             height = 0.0 if flat else rise
             self.stations[station.level.key] = _Station(
-                radius, floor + height, station.over, profile.straight_mm, profile.part.sides,
+                radius, floor + height, station.over if waves else 1.0, profile.straight_mm,
+                profile.part.sides,
                 station.level.height if station.level.loose else 0.0,
             )  # fmt: skip
 
@@ -198,7 +202,7 @@ class _Layout:
         return found
 
     def _phase(self, curve: Curve, even: Floats, station: _Station) -> float:
-        """How far a round is turned so that its stitches stand over their places, or its corners at corners."""
+        """How far a round is turned so that stitches stand over their places, or corners at corners."""
         if station.sides >= 3:
             corners = self._corners(curve)
             if corners.any():
@@ -422,7 +426,7 @@ def _along(values: Floats, at: Floats, *, closed: bool, period: float = 1.0) -> 
     if closed:
         turn = np.floor(at / number)
         at = at - turn * number
-        ends = np.concatenate((values, [values[0] + (period if period else 0.0)]))
+        ends = np.concatenate((values, [values[0] + (period or 0.0)]))
         return np.interp(at, np.arange(number + 1), ends) + turn * period
     return np.interp(at, np.arange(number), values)
 

@@ -91,6 +91,8 @@ def tally_of(steps: tuple[Step, ...]) -> tuple[tuple[str, int], ...]:
 
 def is_picot(steps: tuple[Step, ...]) -> bool:
     """A chain closed on itself: it uses no place and leaves none."""
+    if not steps:
+        return False  # "(yo, in 6 ()": nothing that could be read
     first, last = steps[0], steps[-1]
     if not isinstance(first, Chain) or len(steps) > 3:
         return False

@@ -31,7 +31,7 @@ from craft.notation.tree import (
 )
 from craft.techedit.facts import Facts
 from craft.techedit.places import Places
-from craft.techedit.quantities import Amount, amounts, pairs
+from craft.techedit.quantities import CM_PER_UNIT, Amount, amounts, pairs
 from craft.techedit.rework import Reworker
 
 __all__ = ["Case", "Spot"]
@@ -147,8 +147,7 @@ class Case:
     def lengths_compared(self, first: Amount, second: Amount) -> dict[str, str]:
         """The values of a sentence about two lengths: what the first is in the unit of the second."""
         at = max(range(len(first.cm)), key=lambda i: abs(first.cm[i] - second.cm[i]))
-        per_unit = second.cm[at] / second.values[at]
-        right = f"{first.cm[at] / per_unit:.3g}"
+        right = f"{first.cm[at] / CM_PER_UNIT[second.unit]:.3g}"
         return {
             "first": f"{first.values[at]:g} {first.unit}",
             "second": f"{second.values[at]:g} {second.unit}",

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 
 from craft.notation.tree import Span
 
-__all__ = ["CM_PER_INCH", "G_PER_OUNCE", "M_PER_YARD", "Amount", "amounts", "number", "pairs"]
+__all__ = ["CM_PER_INCH", "CM_PER_UNIT", "G_PER_OUNCE", "M_PER_YARD", "Amount", "amounts", "number", "pairs"]
 
 CM_PER_INCH = 2.54
+CM_PER_UNIT = {"cm": 1.0, "mm": 0.1, "in": CM_PER_INCH, "ft": 12 * CM_PER_INCH}
 M_PER_YARD = 0.9144
 G_PER_OUNCE = 28.349523125
 
@@ -58,7 +59,7 @@ class Amount:
     @property
     def cm(self) -> tuple[float, ...]:
         """The values in centimetres; empty for a unit that is no length of fabric."""
-        factor = {"cm": 1.0, "mm": 0.1, "in": CM_PER_INCH, "ft": 12 * CM_PER_INCH}.get(self.unit)
+        factor = CM_PER_UNIT.get(self.unit)
         return tuple(value * factor for value in self.values) if factor else ()
 
 

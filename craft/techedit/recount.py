@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from craft.fabric.model import SizedRound, WorkedRound
+from craft.fabric.verdict import Meaning, holds
 from craft.notation.tree import Counted, StatedCount
 from craft.techedit.case import Case
 from craft.techedit.finding import Suggestion
 from craft.techedit.misfits import differs
 from craft.techedit.refit import count_corrected
-from craft.techedit.rework import fits
 
 __all__ = ["count_mends", "wrong_items"]
 
@@ -47,24 +47,29 @@ def _made(what: str, sized: SizedRound) -> int | None:
 
 
 def _count_mends(case: Case) -> dict[int, Suggestion]:
-    """The printed counts that come right when what was made is printed, by `id(line)`.
-
-    All are changed at once and the pattern is worked once; a count whose line does not agree then
-    is not offered.
+    """What a line makes does not hang on what it prints, so that the corrected count is held against the
+    work that was done; one that still does not agree is not offered.
     """
-    wanted: dict[int, Suggestion] = {}
-    printed: dict[int, StatedCount] = {}
+    found: dict[int, Suggestion] = {}
     for worked in case.fabric.rounds:
         wrong = wrong_items(worked) if differs(worked) and worked.went_on_from != "printed" else []
-        if len(wrong) == 1 and id(worked.line) not in wanted and worked.line.stated:
+        if len(wrong) == 1 and id(worked.line) not in found and worked.line.stated:
             item, size, _, made = wrong[0]
-            if mend := count_corrected(case, item, size, made):
-                wanted[id(worked.line)] = mend
-                printed[id(worked.line)] = _with_number(worked.line.stated, item, size, made)
-    changed = case.reworker.recounted(printed) if wanted else None
-    mended = {r.line.line_number for r in changed.rounds if fits(r)} if changed else set()
-    places = {id(line): line.line_number for line in case.lines}
-    return {key: mend for key, mend in wanted.items() if places[key] in mended}
+            mend = count_corrected(case, item, size, made)
+            if mend and _agrees(worked, _with_number(worked.line.stated, item, size, made)):
+                found[id(worked.line)] = mend
+    return found
+
+
+def _agrees(worked: WorkedRound, stated: StatedCount) -> bool:
+    """Whether a count in stitches would be what was worked, in every size."""
+    sizes = worked.line.label.sizes
+    answers = (
+        holds(stated, sized, size, Meaning.STITCHES, sizes)
+        for size, sized in enumerate(worked.per_size)
+        if sized
+    )
+    return all(answers)
 
 
 def _with_number(stated: StatedCount, item: Counted, size: int, right: int) -> StatedCount:

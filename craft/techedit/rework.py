@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
 
 from craft import fabric, notation
 from craft.fabric.model import Fabric, Verdict, WorkedRound
-from craft.notation.tree import Draft, Line, Prose, StatedCount, Unread
+from craft.notation.tree import Draft
 from craft.techedit.finding import Suggestion
 
 __all__ = ["Reworker", "fits", "rewritten"]
@@ -47,20 +46,6 @@ class Reworker:
         terms = self._draft.terms if self._draft.terms_from == "asked" else None
         return fabric.work(notation.read(rewritten(self._draft.text, changes), terms=terms))
 
-    def recounted(self, printed: Mapping[int, StatedCount]) -> Fabric | None:
-        """The fabric with other counts printed, by `id(line)`; None when the tries are spent.
-
-        A count is a number that was read already, so nothing has to be read again.
-        """
-        if self.spent:
-            return None
-        self._tries += 1
-        sections = tuple(
-            replace(section, lines=tuple(_recounted(item, printed) for item in section.lines))
-            for section in self._draft.sections
-        )
-        return fabric.work(replace(self._draft, sections=sections))
-
     def mends(self, worked: WorkedRound, change: Suggestion) -> bool:
         """Whether a change within the line of a round makes that line fit and agree."""
         changed = self.rework([change])
@@ -68,12 +53,6 @@ class Reworker:
             return False
         rounds = [r for r in changed.rounds if r.line.line_number == worked.line.line_number]
         return bool(rounds) and all(fits(r) for r in rounds)
-
-
-def _recounted(item: Line | Prose | Unread, printed: Mapping[int, StatedCount]) -> Line | Prose | Unread:
-    if isinstance(item, Line) and id(item) in printed:
-        return replace(item, stated=printed[id(item)])
-    return item
 
 
 def fits(worked: WorkedRound) -> bool:

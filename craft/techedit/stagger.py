@@ -16,7 +16,7 @@ from craft.notation.tree import Repeat, Span, Work
 from craft.techedit.case import Case
 from craft.techedit.finding import Suggestion
 
-__all__ = ["staggered"]
+__all__ = ["staggered", "whole_lines"]
 
 _NUMBER = re.compile(r"\d+")
 _ONE_PLACE = re.compile(r"\b(?:each of )?(?:the )?next 1 st(?:itche)?s?\b", re.IGNORECASE)
@@ -37,8 +37,17 @@ def staggered(case: Case, rounds: Sequence[WorkedRound]) -> Suggestion | None:
     return offer if after is not None and _holds(case.fabric, after, rounds[0].section_index) else None
 
 
+def whole_lines(text: str, offer: Suggestion) -> str:
+    """The lines that an offer changes as they would stand, from the start of the first to the end of the
+    last.
+    """
+    start = text.rfind("\n", 0, offer.span.start) + 1
+    end = text.find("\n", offer.span.end)
+    return text[start : offer.span.start] + offer.text + text[offer.span.end : end if end >= 0 else len(text)]
+
+
 def _holds(before: Fabric, after: Fabric, section_index: int) -> bool:
-    if len(after.sections) != len(before.sections):
+    if section_index >= len(after.sections):
         return False
     old, new = before.sections[section_index].rounds, after.sections[section_index].rounds
     counts = [[s and s.total for s in r.per_size] for r in old] == [

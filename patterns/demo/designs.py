@@ -109,6 +109,7 @@ BEANIE: Final = Design(
 COASTERS: Final = Design(
     slug="harbour-coasters",
     row={
+        "chart_shown": True,
         "title": "Harbour Coasters",
         "kind": Kind.KITCHEN,
         "level": Level.BASIC,
@@ -152,6 +153,7 @@ COASTERS: Final = Design(
 BAG: Final = Design(
     slug="strand-market-bag",
     row={
+        "chart_shown": True,
         "title": "Strand Market Bag",
         "kind": Kind.BAG,
         "level": Level.INTERMEDIATE,

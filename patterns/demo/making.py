@@ -11,6 +11,7 @@ from patterns.demo.designs import COWL, DESIGNS, Design, DesignYarn
 from patterns.demo.readers import ask_readers
 from patterns.freezing import freeze
 from patterns.models import Notion, Pattern, PatternSize, PatternYarn
+from patterns.published_chart import charts_to_keep
 from patterns.selectors import reasons_of, source_of
 from patterns.services import photo_add, revision_publish, text_save
 from workroom.demo import Cast
@@ -81,7 +82,8 @@ def _publish(pattern: Pattern, designer: Person) -> None:
     if checked.broken or checked.blocking:
         says = "; ".join(f"line {remark.line}: {remark.says}" for remark in checked.blocking)
         raise DemoBrokenError(f"{pattern.slug}: {says or 'the check broke'}")
+    revision = freeze(pattern, checked, version="1.0.0")
     revision_publish(
-        pattern, freeze(pattern, checked, version="1.0.0"), text_edit=pattern.text_edit,
-        facts_edit=pattern.facts_edit, by=designer,
+        pattern, revision, text_edit=pattern.text_edit, facts_edit=pattern.facts_edit, by=designer,
+        charts=charts_to_keep(revision, checked, pattern.chart_set) if pattern.chart_shown else (),
     )  # fmt: skip

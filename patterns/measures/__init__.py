@@ -4,6 +4,7 @@
 all together, `finished` takes measurements over into the facts of the pattern.
 """
 
-from patterns.measures.page import MeasuresPage, measures_page
+from patterns.measures.page import measures_page
+from patterns.measures.values import MeasuresPage
 
 __all__ = ["MeasuresPage", "measures_page"]

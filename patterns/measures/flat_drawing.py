@@ -12,8 +12,8 @@ from craft.fabric.flatness import BAND_LIMITS, Flatness
 __all__ = ["FlatDrawing", "flat_drawing"]
 
 FLAT_WIDTH: Final = 560
-FLAT_HEIGHT: Final = 300
-LEFT, RIGHT, TOP, BOTTOM = 56, 132, 16, 44
+FLAT_HEIGHT: Final = 284
+LEFT, RIGHT, TOP, BOTTOM = 56, 132, 16, 28
 MOST_TICKS: Final = 12
 
 
@@ -55,7 +55,6 @@ class FlatDrawing:
     beside: str = str(LEFT - 8)
     base: str = str(FLAT_HEIGHT - BOTTOM)
     tick_y: str = str(FLAT_HEIGHT - BOTTOM + 18)
-    title_y: str = str(FLAT_HEIGHT - 6)
 
 
 def flat_drawing(flat: Flatness) -> FlatDrawing:

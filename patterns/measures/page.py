@@ -10,17 +10,28 @@ from django.utils.translation import gettext as _
 
 from craft.fabric.filled import filled_profile_of
 from craft.fabric.flatness import Flatness, drift_of, flatness_of
-from craft.fabric.increases import stacks_of
+from craft.fabric.increases import Stack, stacks_of
 from craft.fabric.levels import PartLevels, Start, part_levels
 from craft.fabric.measure import Measured, PartSize, What, measure_part
 from craft.fabric.model import Fabric
 from craft.fabric.profile import Profile, profile_of
+from craft.techedit.case import Case
 from craft.techedit.finished import Comparison, compared, main_parts
+from craft.techedit.stagger import staggered, whole_lines
 from patterns.checking import Checked
-from patterns.measures.drawings import Drawing, rows_drawing, section_drawing, side_drawing, top_drawing
-from patterns.measures.finished import finished_words
-from patterns.measures.flat_drawing import FlatDrawing, flat_drawing
+from patterns.measures.drawings import rows_drawing, section_drawing, side_drawing, top_drawing
+from patterns.measures.flat_drawing import flat_drawing
 from patterns.measures.gauges import GaugeInUse, gauge_in_use
+from patterns.measures.values import (
+    Cell,
+    FlatView,
+    FormView,
+    MeasuresPage,
+    PartView,
+    Row,
+    Stated,
+    StatedCell,
+)
 from patterns.measures.words import (
     BASIS,
     NAMES,
@@ -35,152 +46,11 @@ from patterns.measures.words import (
 )
 from patterns.models import Kind, Pattern
 
-__all__ = [
-    "Cell",
-    "FlatView",
-    "FormView",
-    "MeasuresPage",
-    "PartView",
-    "Row",
-    "Stated",
-    "StatedCell",
-    "measures_page",
-]
+__all__ = ["measures_page"]
 
+MOST_STAGGERED = 2
+"""Each offer is read and worked first, so no more than these for a part."""
 _BEGUN_AT_THE_TOP = frozenset({Kind.HAT, Kind.TOY, Kind.GARMENT})
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """A length as printed, the range of an estimate ("" for none); `at_least`: part of it is not known."""
-
-    length: str
-    spread: str
-    at_least: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One measurement of a part, a cell for each size; None where a size has none."""
-
-    name: str
-    cells: tuple[Cell | None, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class FlatView:
-    """The judgement in words with its picture. `css` names the band."""
-
-    verdict: str
-    css: str
-    says: str
-    why_open: str
-    drawing: FlatDrawing
-
-
-@dataclass(frozen=True, slots=True)
-class FormView:
-    """The drawings of one part: side and section (None for a flat piece), from above or laid flat (None for a
-    body). `says` stands for the drawings to those who can't see them.
-    """
-
-    side: Drawing | None
-    section: Drawing | None
-    top: Drawing | None
-    rows: Drawing | None
-    says: str
-    notes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class PartView:
-    """One part: its table over all sizes, and for the size chosen its flatness, remarks and drawings."""
-
-    index: int
-    title: str
-    rows: tuple[Row, ...]
-    gap: str
-    flat: FlatView | None
-    remarks: tuple[str, ...]
-    stacked: bool
-    form: FormView | None
-
-
-@dataclass(frozen=True, slots=True)
-class StatedCell:
-    """A finished measurement of one size as the facts have it, beside what was worked out."""
-
-    stated: str
-    worked: str
-    agrees: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """One finished measurement of the facts, a cell for each size; None where nothing answers to it."""
-
-    name: str
-    cells: tuple[StatedCell | None, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """A part whose measurements may be taken over: its words by size."""
-
-    index: str
-    title: str
-    words: tuple[tuple[str, str], ...]
-    is_main: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MeasuresPage:
-    """`sizes`: labels, empty for one size; `size`: the one chosen. `parts` empty: nothing could be
-    measured.
-    """
-
-    basis: str
-    estimated: bool
-    sizes: tuple[str, ...]
-    size: int
-    parts: tuple[PartView, ...]
-    stated: tuple[Stated, ...]
-    measured: tuple[PartSize, ...]
-    filled: bool
-
-    @property
-    def differs(self) -> bool:
-        return any(cell and not cell.agrees for row in self.stated for cell in row.cells)
-
-    @property
-    def has_flat(self) -> bool:
-        return any(part.flat for part in self.parts)
-
-    @property
-    def offered(self) -> tuple[Offer, ...]:
-        """The parts that may be taken over as finished size, the one that is the piece ticked."""
-        main = {each.section_index for each in main_parts(self.measured)}
-        number = max(1, len(self.sizes))
-        offers = []
-        for part in self.parts:
-            of_part = [each for each in self.measured if each.section_index == part.index]
-            words = tuple(finished_words(of_part, size) for size in range(number))
-            if all(words):
-                labels = self.sizes or ("",)
-                offers.append(
-                    Offer(
-                        str(part.index),
-                        part.title,
-                        tuple(zip(labels, words, strict=True)),
-                        part.index in main,
-                    )
-                )
-        return tuple(offers)
-
-    def taken(self, indexes: Sequence[str]) -> tuple[str, ...]:
-        """The words for each size of the parts named by their index; "" where a size has none."""
-        chosen = [each for each in self.measured if str(each.section_index) in indexes]
-        return tuple(finished_words(chosen, size) for size in range(max(1, len(self.sizes))))
 
 
 def measures_page(pattern: Pattern, checked: Checked, size: int = 0) -> MeasuresPage | None:
@@ -191,9 +61,10 @@ def measures_page(pattern: Pattern, checked: Checked, size: int = 0) -> Measures
     in_use = gauge_in_use(pattern, fabric)
     levels = tuple(part_levels(fabric, in_use.gauge))
     shape = filled_profile_of if pattern.stuffed else profile_of
-    measured = tuple(measure_part(each, shape=shape) for each in levels)
+    profiles = tuple(shape(each) for each in levels)
+    measured = tuple(_measured(each, profile) for each, profile in zip(levels, profiles, strict=True))
     chosen = size if size < max(1, len(checked.sizes)) else 0
-    maker = _Maker(pattern, fabric, in_use, levels, measured, chosen)
+    maker = _Maker(pattern, checked, fabric, in_use, levels, profiles, measured, chosen)
     return MeasuresPage(
         basis=_basis(in_use),
         estimated=in_use.gauge.estimated,
@@ -204,6 +75,10 @@ def measures_page(pattern: Pattern, checked: Checked, size: int = 0) -> Measures
         measured=measured,
         filled=any(each.filled for each in measured),
     )
+
+
+def _measured(part: PartLevels, profile: Profile | None) -> PartSize:
+    return measure_part(part, shape=lambda _part: profile)
 
 
 def _basis(in_use: GaugeInUse) -> str:
@@ -220,10 +95,12 @@ def _stated(checked: Checked, measured: Sequence[PartSize], in_use: GaugeInUse) 
         by_size = {each.size: each for each in together}
         first = next(iter(by_size.values()))
         cells = [by_size.get(size) for size in range(max(1, len(checked.sizes)))]
-        yield Stated(str(NAMES[first.length.what]), tuple(each and _stated_cell(each) for each in cells))
+        yield Stated(str(NAMES[first.length.what]), tuple(_stated_cell(each) for each in cells))
 
 
-def _stated_cell(each: Comparison) -> StatedCell:
+def _stated_cell(each: Comparison | None) -> StatedCell | None:
+    if each is None:
+        return None
     return StatedCell(both_units(each.stated_cm * 10), _worked(each), each.agrees)
 
 
@@ -244,9 +121,11 @@ class _Maker:
     """Makes the views of the parts for one chosen size."""
 
     pattern: Pattern
+    checked: Checked
     fabric: Fabric
     in_use: GaugeInUse
     levels: tuple[PartLevels, ...]
+    profiles: tuple[Profile | None, ...]
     measured: tuple[PartSize, ...]
     size: int
 
@@ -254,7 +133,11 @@ class _Maker:
         colours = colours_of(self.pattern)
         for index in dict.fromkeys(each.section_index for each in self.levels):
             sizes = [each for each in self.measured if each.section_index == index]
-            part = next((p for p in self.levels if (p.section_index, p.size) == (index, self.size)), None)
+            at = next(
+                (i for i, p in enumerate(self.levels) if (p.section_index, p.size) == (index, self.size)),
+                None,
+            )
+            part = None if at is None else self.levels[at]
             yield PartView(
                 index=index,
                 title=sizes[0].title,
@@ -262,23 +145,28 @@ class _Maker:
                 gap=gap_sentence(sizes[0].gaps),
                 flat=_flat_view(part),
                 remarks=tuple(self._remarks(index, part)),
-                stacked=bool(self._stacks(index)),
-                form=None if part is None else self._form(part, colours),
+                staggered=self._staggered(index),
+                form=None if at is None else self._form(self.levels[at], self.profiles[at], colours),
             )
 
-    def _stacks(self, index: int) -> list[str]:
-        stacks = stacks_of(self.fabric.sections[index].rounds, self.size)
-        return [stack_sentence(stack) for stack in stacks]
+    def _stacks(self, index: int) -> tuple[Stack, ...]:
+        return stacks_of(self.fabric.sections[index].rounds, self.size)
+
+    def _staggered(self, index: int) -> str:
+        if self.checked.draft is None or self.checked.facts is None:
+            return ""
+        case = Case(self.checked.draft, self.fabric, self.checked.facts)
+        offers = (staggered(case, stack.rounds) for stack in self._stacks(index)[:MOST_STAGGERED])
+        return "\n".join(whole_lines(case.text, offer) for offer in offers if offer is not None)
 
     def _remarks(self, index: int, part: PartLevels | None) -> Iterator[str]:
         if part is not None and part.start is not Start.ROWS:
-            yield from self._stacks(index)
+            yield from (stack_sentence(stack) for stack in self._stacks(index))
             drift = drift_of(part)
             if drift is not None:
                 yield drift_sentence(drift)
 
-    def _form(self, part: PartLevels, colours: Mapping[str, str]) -> FormView:
-        profile = (filled_profile_of if self.pattern.stuffed else profile_of)(part)
+    def _form(self, part: PartLevels, profile: Profile | None, colours: Mapping[str, str]) -> FormView:
         if profile is None:
             return FormView(None, None, None, rows_drawing(part, colours), _says(part, None), ())
         lies_flat = profile.height < 0.12 * profile.radius
@@ -299,7 +187,7 @@ def _shows_from_above(part: PartLevels, profile: Profile) -> bool:
 
 def _says(part: PartLevels, profile: Profile | None) -> str:
     name = part.title or _("The piece")
-    found = measure_part(part, shape=lambda _part: profile)
+    found = _measured(part, profile)
     lengths = ", ".join(f"{NAMES[each.what]}: {both_units(each.mm)}" for each in found.lengths)
     return f"{name}. {lengths}."
 

@@ -159,10 +159,11 @@ def late_reviews(today: date) -> list[Review]:
     )
 
 
-def open_remarks() -> list[ReaderRemark]:
-    """Every remark without an answer, of all patterns, the newest first."""
+def open_remarks() -> tuple[int, ReaderRemark | None]:
+    """How many remarks wait for an answer, of all patterns, and the newest of them."""
     waiting = ReaderRemark.objects.filter(state=RemarkState.OPEN, withdrawn_at=None)
-    return list(waiting.select_related("review__pattern").order_by("-written_at", "-pk"))
+    newest = waiting.select_related("review__pattern").order_by("-written_at", "-pk").first()
+    return waiting.count(), newest
 
 
 def _reviews(pattern: Pattern) -> Iterable[Review]:

@@ -111,6 +111,7 @@ def _remark(row: SheetRemark) -> dict[str, Any]:
     return {
         "css": row.css,
         "line": row.line,
+        "where": str(row.where),
         "remark": {
             "line": remark.line,
             "sizes": list(remark.sizes),

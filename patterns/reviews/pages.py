@@ -93,8 +93,9 @@ def draft_line(
 
 
 def edition_of(review: Review, *, one_size: bool) -> Edition:
-    """The reader's copy as it would be printed."""
-    return edition(as_revision(review.copy), review.size_key or None if one_size else None)
+    """The reader's copy as it would be printed; for all sizes where the copy has the reader's no more."""
+    chosen = one_size and size_label(review.copy, review.size_key)
+    return edition(as_revision(review.copy), review.size_key if chosen else None)
 
 
 def _line(copy: DraftCopy, number: int, remarks: Sequence[RemarkRow], form: RemarkForm | None) -> DraftLine:

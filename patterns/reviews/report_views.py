@@ -26,6 +26,8 @@ from patterns.reviews.report_form import ReportForm
 from patterns.reviews.views import for_reader
 from workroom.http import StaffRequest
 from workroom.media import PhotoError, store
+from workroom.throttle import take_try
+from workroom.views.entry import address_of
 
 __all__ = ["report", "report_photos"]
 
@@ -67,7 +69,9 @@ def report_photos(request: StaffRequest, review: Review) -> HttpResponse:
         return redirect(f"{_address(review)}#photos")
     upload = request.FILES.get("photo")
     problem = _("Choose a photo first.")
-    if upload is not None and upload.file is not None:
+    if not take_try(f"photos:{review.pk}", address_of(request)):
+        problem = _("That were many photos at once. Wait a quarter of an hour and go on.")
+    elif upload is not None and upload.file is not None:
         try:
             report_photo_add(review, store(upload.file))
         except (PhotoError, ReadingError) as refusal:

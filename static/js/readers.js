@@ -1,5 +1,5 @@
-// The reader's pages: what is typed is kept, in this browser while a remark is unsent, and in the
-// workroom as a report grows. Everything here has a plain way without it.
+// The reader's pages: what is typed is kept, in this browser while a remark is unsent, in the workroom
+// as a report grows and in this browser where there is no net. Everything here has a plain way without it.
 (() => {
   "use strict";
   const room = `hookledger:reader:${location.pathname.split("/")[2]}`;
@@ -7,20 +7,23 @@
   // ---- remarks: unsent words stay in this browser until they are sent or left
 
   function fields(form) {
-    return Array.from(form.querySelectorAll("textarea, select"));
+    return Array.from(form.querySelectorAll("textarea, select, input:not([type=hidden])"));
   }
 
   function keyOf(form) {
     return `${room}:${form.dataset.keep}`;
   }
 
-  function restore(form) {
+  // A remark's words go into empty fields alone; a report's are the last that this, its only, browser knows.
+  function restore(form, over) {
     let kept = null;
     try { kept = JSON.parse(localStorage.getItem(keyOf(form))); } catch (error) { kept = null; }
-    if (!kept) return;
+    if (!kept) return false;
     for (const field of fields(form)) {
-      if (typeof kept[field.name] === "string" && (field.value === "" || field.tagName === "SELECT")) field.value = kept[field.name];
+      const words = kept[field.name];
+      if (typeof words === "string" && (over || field.value === "" || field.tagName === "SELECT")) field.value = words;
     }
+    return true;
   }
 
   function keep(form) {
@@ -62,11 +65,17 @@
   const kept = document.getElementById("kept");
   if (!report || !kept) return;
   let waiting = 0;
+  const send = () => { waiting = 0; document.body.dispatchEvent(new Event("keep")); };
   report.addEventListener("input", () => {
+    keep(report);
     clearTimeout(waiting);
-    waiting = setTimeout(() => document.body.dispatchEvent(new Event("keep")), 1200);
+    waiting = setTimeout(send, 1200);
   });
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "hidden" && waiting) document.body.dispatchEvent(new Event("keep"));
+    if (document.visibilityState === "hidden" && waiting) send();
   });
+  kept.addEventListener("htmx:afterRequest", (event) => { if (event.detail.successful && !waiting) drop(report); });
+  kept.addEventListener("htmx:sendError", () => { kept.textContent = report.dataset.here; });
+  window.addEventListener("online", send);
+  if (restore(report, true)) waiting = setTimeout(send, 1200);
 })();

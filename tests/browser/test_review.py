@@ -44,3 +44,23 @@ def test_the_pages_are_open_to_everybody(
     page.get_by_role("button", name="Look at it").click()
     assert_accessible(page)
     assert_fits(page)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_line_of_the_text_lights_its_round_in_the_drawing_and_back(
+    open_page: Callable[..., Page],
+    sign_in_as: Callable[[Page, Person], None],
+    pattern: Pattern,
+    designer: Person,
+) -> None:
+    page = open_page(width=1280, dark=False)
+    sign_in_as(page, designer)
+    page.goto(f"/desk/patterns/{pattern.slug}/chart/")
+    course, line = page.locator("[data-course='0:1']"), page.locator("[data-courses='0:1']")
+    line.hover()
+    assert "lit" in (course.get_attribute("class") or "")
+    assert "lit" not in (page.locator("[data-course='0:0']").get_attribute("class") or "")
+    page.locator("h1").hover()
+    assert "lit" not in (course.get_attribute("class") or "")
+    course.locator("a").focus()
+    assert "lit" in (line.get_attribute("class") or "")

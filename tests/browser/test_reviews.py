@@ -88,9 +88,10 @@ def send_a_report(phone: Page, looks_right: Callable[[Page], None]) -> None:
     with phone.expect_response(lambda answer: "/report/" in answer.url):
         phone.get_by_label("Grams before").fill("100")
     expect(phone.get_by_text("Kept at ")).to_be_visible()
-    phone.reload()
-    expect(phone.get_by_label("Grams before")).to_have_value("100")
     phone.get_by_label("Grams after").fill("a lot")
+    phone.reload()  # sooner than it could be sent: it is kept in this browser
+    expect(phone.get_by_label("Grams before")).to_have_value("100")
+    expect(phone.get_by_label("Grams after")).to_have_value("a lot")
     phone.get_by_role("button", name="Send the report").click()
     expect(phone.get_by_text("Write the weight in grams")).to_be_visible()
     looks_right(phone)

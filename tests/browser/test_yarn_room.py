@@ -10,8 +10,9 @@ from workroom.demo import Cast, make_cast
 from workroom.models import Person
 from yarns import demo
 from yarns.audit import audit
-from yarns.models import Lot, Parcel, Yarn
+from yarns.models import Lot, Parcel, Place, Purchase, Stocktake, Yarn
 from yarns.parcels import open_parcel
+from yarns.stocktakes import start_stocktake
 
 OpenPage = Callable[..., Page]
 SignIn = Callable[[Page, Person], None]
@@ -33,7 +34,12 @@ def pages(cast: Cast) -> list[str]:
     yarn = Yarn.objects.get(name="Tideline Worsted")
     parcel = open_parcel(cast.assistant, "look", supplier=None, received_on=cast.today)
     table = reverse("yarns:parcel", args=[parcel.pk])
+    stocktake = Stocktake.objects.get(key="demo:stocktake")
     return [
+        reverse("yarns:stocktake", args=[stocktake.pk]),
+        reverse("yarns:stocktake_place", args=[stocktake.pk, stocktake.places.get().pk]),
+        reverse("yarns:purchase", args=[Purchase.objects.get().pk]),
+        reverse("yarns:restock_rule", args=[f"colour-{lot.colour_id}"]),
         f"{reverse('yarns:shelf')}?q=nothing+of+the+kind",
         reverse("yarns:lot", args=[lot.code]),
         reverse("yarns:lot_edit", args=[lot.code]),
@@ -110,3 +116,26 @@ def test_keys_choose_and_go_back(cast: Cast, page: Page, sign_in_as: SignIn) -> 
     expect(page.get_by_label("Dye lot")).to_be_focused()
     page.keyboard.press("Escape")
     expect(page.get_by_label("Barcode, or yarn and colour")).to_be_focused()
+
+
+def test_a_shelf_is_counted_on_the_phone(cast: Cast, open_page: OpenPage, sign_in_as: SignIn) -> None:
+    """Saved as one goes, each row by itself; the difference is shown, then posted."""
+    shelf = Place.objects.get(name="Shelf C")
+    lot = Lot.objects.get(colour__name="Tar")
+    stocktake = start_stocktake(cast.assistant, "phone", [shelf])
+    page = open_page(width=390)
+    sign_in_as(page, cast.assistant)
+    page.goto(reverse("yarns:stocktake_place", args=[stocktake.pk, shelf.pk]))
+    row = page.locator(f"#lot-{lot.code}")
+    row.get_by_label("Balls").fill("4")
+    row.get_by_label("Grams").fill("38")
+    row.get_by_role("button", name="Save").click()
+    expect(row.get_by_text("438")).to_be_visible()
+    expect(page.get_by_text("1 of 4 counted")).to_be_visible()
+    page.get_by_role("link", name="Done here").click()
+    expect(page.get_by_role("row", name="Tar")).to_contain_text("62")
+    page.get_by_role("button", name="Post what is ticked and close").click()
+    expect(page.get_by_text("Posted: 1 difference stands in the stock book.")).to_be_visible()
+    lot.refresh_from_db()
+    assert lot.balance == 438_000
+    assert audit().faults == ()

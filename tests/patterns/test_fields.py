@@ -7,6 +7,7 @@ from craft.techedit import not_checked
 from patterns.checking import Checked, Remark, check
 from patterns.models import Kind, Notion, Pattern, PatternSize, PatternYarn
 from patterns.selectors import source_of
+from patterns.sheet import sheet_of
 from tests.patterns.examples import DISC, THREE_SIZES
 from yarns.models import Yarn
 
@@ -123,3 +124,25 @@ def test_one_yarn_need_not_be_named_in_the_text(make_pattern: Make, yarn: Yarn) 
     assert remarks(pattern, "colour-not-used") == []
     PatternYarn.objects.create(pattern=pattern, key="B", yarn=yarn, position=1)
     assert {remark.field for remark in remarks(pattern, "colour-not-used")} == {"yarn:A", "yarn:B"}
+
+
+def test_the_sheet_names_the_field_and_what_it_says(make_pattern: Make, yarn: Yarn) -> None:
+    pattern = make_pattern(small_parts=False)
+    Notion.objects.create(pattern=pattern, text="safety eyes, 9 mm", quantity=2)
+    sheet = sheet_of(pattern)
+    (denied,) = [row for row in sheet.found if row.remark.check == "small-parts-denied"]
+    assert (denied.where, denied.line) == ("notions", "Notions: 2 safety eyes, 9 mm")
+    assert "hook-not-listed" in {each.page.slug for each in sheet.omitted}
+    Pattern.objects.filter(pk=pattern.pk).update(hook_um=4000)
+    pattern.refresh_from_db()
+    assert "hook-not-listed" not in {each.page.slug for each in sheet_of(pattern).omitted}
+
+
+def test_a_remark_of_a_field_stays_aside_until_that_field_changes(make_pattern: Make) -> None:
+    pattern = make_pattern()
+    notion = Notion.objects.create(pattern=pattern, text="wooden button, 20 mm", quantity=2)
+    (remark,) = remarks(pattern, "notion-not-used")
+    reasons = [(remark.check, remark.words, "told on the page")]
+    assert remark.key in {each.key for each in check(source_of(pattern), "us", reasons).set_aside}
+    Notion.objects.filter(pk=notion.pk).update(text="wooden button, 25 mm")
+    assert "notion-not-used" in {each.check for each in check(source_of(pattern), "us", reasons).open_remarks}

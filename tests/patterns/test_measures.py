@@ -134,7 +134,13 @@ def test_verdicts_word_for_word(make_pattern: MakePattern, added: int, verdict: 
 
 def test_stacked_increases_and_drift_are_said_with_their_figures(make_pattern: MakePattern) -> None:
     part = page_of(make_pattern(text=disc(12, 6), **GAUGE)).parts[0]
-    assert part.stacked
+    assert part.staggered.splitlines()[:2] == [
+        (
+            "Rnd 4: sc in next st, 2 sc in next st, [sc in next 2 sts, 2 sc in next st] 5 times, sc in next "
+            "st. (24)"
+        ),
+        "Rnd 5: [sc in next 3 sts, 2 sc in next st] 6 times. (30)",
+    ]
     assert part.remarks == (
         (
             "From Rnd 4 to Rnd 12 the increases stand above one another: 6 corners, which reach 15 % farther "

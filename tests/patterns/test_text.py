@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 
 from patterns.models import Pattern
+from patterns.written import LONGEST
 from tests.patterns.examples import DISC
 
 PAGE = "/desk/patterns/small-disc/text/"
@@ -38,7 +39,7 @@ def test_repeats_are_written_out(owner_client: Client, pattern: Pattern) -> None
 
 def test_one_size_of_three(designer_client: Client, full_pattern: Pattern) -> None:
     words = shown(designer_client, BAND, size="1")
-    assert "Rnd 1: 8 sc in ring. (8)" in words
+    assert "Rnd 1: 8 sc in magic ring. (8)" in words
     assert "10" not in words.split("Rnd 1")[1].split("Rnd 2")[0]
     assert 'name="size"' in designer_client.get(BAND).content.decode()
     assert 'name="do" value="written"' not in designer_client.get(BAND, {"size": "1"}).content.decode()
@@ -72,6 +73,16 @@ def test_what_cannot_be_asked_for_is_said(
     assert '<pre class="printed"' not in page
 
 
+def test_a_text_that_is_too_long_is_refused(
+    designer_client: Client, make_pattern: Callable[..., Pattern]
+) -> None:
+    make_pattern(text="Rnd 1: 6 sc in ring.\n" * (LONGEST // 20))
+    for address in (PAGE, FILE):
+        answer = designer_client.get(address)
+        assert answer.status_code == 422
+        assert "too long to be written anew" in answer.content.decode()
+
+
 def test_any_words_are_shown_as_words(designer_client: Client, make_pattern: Callable[..., Pattern]) -> None:
     make_pattern(text="<script>alert(1)</script>\nRnd 1: 6 sc in ring <b>\n")
     assert "<script>alert" not in designer_client.get(PAGE).content.decode()
@@ -86,7 +97,7 @@ def test_the_words_go_into_the_field_and_back(designer_client: Client, pattern: 
     assert 'name="do" value="written"' in page
     words = unescape(page.split('<textarea name="text" hidden>\n')[1].split("</textarea>")[0])
     undo = unescape(page.split('name="undo" value="')[1].split('"')[0])
-    assert words == DISC.replace("6 sc in a magic ring. (6 sts)", "6 sc in ring. (6)").replace(
+    assert words == DISC.replace("6 sc in a magic ring. (6 sts)", "6 sc in magic ring. (6)").replace(
         "2 sc in each st around. (12 sts)", "Inc in each st around. (12)"
     ).replace("[Sc in next st, 2 sc in next st] 6 times. (18 sts)", "[sc in next st, inc] x 6. (18)")
     assert json.loads(undo) == [0, words, DISC]

@@ -55,7 +55,7 @@ class CountForm(forms.Form):
     seen = forms.IntegerField(widget=forms.HiddenInput, min_value=0)
 
     def __init__(self, *args: Any, lot: Lot, **kwargs: Any) -> None:
-        super().__init__(*args, auto_id=f"id_{lot.code}_%s", **kwargs)
+        super().__init__(*args, **{"auto_id": f"id_{lot.code}_%s", **kwargs})
         self.lot, self.unit = lot, Unit(lot.unit)
         self.ball_mass_mg = lot.colour.yarn.ball_mass_mg if lot.colour else None
         if self.unit is Unit.PIECE:

@@ -102,7 +102,7 @@ def _parcels() -> Rows:
     currency = current_studio().currency
     for row in Parcel.objects.select_related("supplier", "opened_by").order_by("pk"):
         postage = to_decimal(row.postage_minor, currency)
-        came = [row.pk, row.supplier.name if row.supplier else "", row.received_on.isoformat()]
+        came: list[Cell] = [row.pk, row.supplier.name if row.supplier else "", row.received_on.isoformat()]
         yield [*came, row.slip_number, postage, currency, yes_or_no(bool(row.closed_at)), row.opened_by.name]
 
 

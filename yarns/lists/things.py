@@ -60,21 +60,21 @@ class Known:
     def save_new(self) -> None:
         """Save what a list added, yarns first."""
         for yarn in self.yarns.values():
-            if yarn.pk is None:
+            if yarn._state.adding:
                 yarn.save()
         for colour in self.colours.values():
-            if colour.pk is None:
+            if colour._state.adding:
                 colour.yarn = colour.yarn  # takes the key that its yarn has just got
                 colour.save()
         for supply in self.supplies.values():
-            if supply.pk is None:
+            if supply._state.adding:
                 supply.save()
 
     @property
     def new(self) -> tuple[int, int, int]:
         """How many yarns, colours and supplies are not saved yet."""
         tables: tuple[dict[Key, Any], ...] = (self.yarns, self.colours, self.supplies)
-        yarns, colours, supplies = (sum(row.pk is None for row in table.values()) for table in tables)
+        yarns, colours, supplies = (sum(row._state.adding for row in table.values()) for table in tables)
         return yarns, colours, supplies
 
 

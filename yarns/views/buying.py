@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 from uuid import uuid4
 
 from django.contrib import messages
@@ -165,7 +166,7 @@ def _of_rule(rule: RestockRule | None, thing: Colour | Supply) -> dict[str, obje
     return {"supplier": str(rule.supplier or ""), "minimum": f"{minimum}{grams}", "never": rule.never}
 
 
-def _counted(thing: Colour | Supply) -> dict[str, object]:
+def _counted(thing: Colour | Supply) -> dict[str, Any]:
     """How amounts of it are written."""
     if isinstance(thing, Colour):
         return {"unit": Unit.MILLIGRAM, "ball_mass_mg": thing.yarn.ball_mass_mg}

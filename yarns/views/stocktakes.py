@@ -18,6 +18,7 @@ from workroom.printing import CantPrintError, pdf_response
 from workroom.selectors import current_studio
 from yarns import ledger
 from yarns.count_sheets import TooManyLotsError, print_count_sheet
+from yarns.forms.fields import put_in
 from yarns.forms.stocktakes import CountForm, StartForm
 from yarns.models import CountedLot, Lot, Place, Stocktake
 from yarns.paging import Page, Sort, page_of, text
@@ -185,7 +186,7 @@ def stocktake_count(request: StaffRequest, pk: int, place: int, code: str) -> Ht
     except (StocktakeError, ledger.LedgerError) as refusal:
         form.add_error(None, str(refusal))
         if isinstance(refusal, CountedMeanwhileError):
-            form.data = {**form.data.dict(), "seen": str(refusal.theirs.version)}
+            put_in(form, seen=str(refusal.theirs.version))
             before = refusal.theirs
         return _row_page(request, row, Row(lot, before, form, place, failed=True), 409)
     if request.htmx:

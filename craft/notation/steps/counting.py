@@ -71,6 +71,11 @@ class CountReader(PlaceReader):
             return None
         return StatedCount(tuple(items), self.span(start), tally.included, tally.change, tally.round_number)
 
+    def _change(self, at: int) -> int | None:
+        """Six of "(12, +6)": as many more than before; "+½" is no number of stitches."""
+        more = self.values[at]
+        return more[0] if isinstance(more, tuple) else None
+
     def _count_part(self, tally: _Tally) -> bool:
         """Read one item, link or remark of a count; False at its end."""
         kind = self.kinds[self.i]
@@ -82,7 +87,7 @@ class CountReader(PlaceReader):
             first = self.i
             tally.items.append(Counted(self.counted_chains(), ONE, self.span(first)))
         elif kind == "+" and self.kinds[self.i - 1] == "," and self.kinds[self.i + 2] == ")":
-            tally.change = self.number(self.i + 1)[0]  # "(12, +6)": six more than before
+            tally.change = self._change(self.i + 1)
             self.i += 2
         elif kind in _LINK:
             if kind == "," and self.kinds[self.i + 1] not in _AFTER_COMMA:

@@ -21,6 +21,12 @@ class Changes:
     position: int | None = None
     expanded: bool = False
 
+    @property
+    def keeps_the_tree(self) -> bool:
+        """Whether what is written has to read back as the draft that it was."""
+        kept = self.style.repeats == self.style.increases == "keep"
+        return kept and self.position is None and not self.expanded
+
     def wanted(self, line: Line) -> list[tuple[Line, ...]]:
         """What may stand for the line, the most changed first; [()] where the size has no such line."""
         sized = line if self.position is None else line_of_size(line, self.position)

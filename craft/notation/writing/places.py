@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from craft.notation.tree import NONE_KEPT, ONE, How, Loops, Numbers, Place
@@ -10,6 +11,7 @@ from craft.notation.writing.pen import Pen, noun, numbers, ordinal, plural
 __all__ = ["how_far", "in_place", "place_words"]
 
 _LOOPS = {Loops.BACK: "back loop of ", Loops.FRONT: "front loop of ", Loops.BOTH: "both loops of "}
+_MAGIC = re.compile(r"magic|adjustable|sliding", re.IGNORECASE)
 _MARKED_OUT = frozenset(("skipped", "marked", "center", "corner", "any"))
 
 
@@ -41,10 +43,17 @@ def _further_down(place: Place) -> str:
     return f" {place.below} rows below" if place.below else ""
 
 
+def _mark(place: Place) -> str:
+    """How the place is marked out among others; a "center sc" would be a stitch of its own."""
+    if place.of not in _MARKED_OUT:
+        return ""
+    return "middle " if place.of == "center" and place.what == "sc" else f"{place.of} "
+
+
 def _counted(pen: Pen, place: Place, which: str) -> str:
     """Such as "next 5 sts", "first skipped st", "3rd dc of next shell"."""
     number = place.number or ONE
-    marked = f"{place.of} " if place.of in _MARKED_OUT else ""
+    marked = _mark(place)
     many = "" if number == ONE else f"{numbers(number)} "
     if place.ordinal is not None:
         of = "" if place.of is None or marked else f" of {which} {many}{noun(pen, place.of, None, number)}"
@@ -76,7 +85,7 @@ def _each(pen: Pen, place: Place) -> str:
     which = "every other" if place.every == 2 else "each"
     if place.what == "gap":
         return f"{which} sp between sts {pen.along}"
-    marked = f"{place.of} " if place.of in _MARKED_OUT else ""
+    marked = _mark(place)
     of = "" if place.of is None or marked else f" of {noun(pen, place.of, None)}"
     words = f"{which} {marked}{noun(pen, place.what, place.chains)}{of}"
     return f"{words} {how_far(pen, place.keep, place.until)}"
@@ -95,7 +104,8 @@ def how_far(pen: Pen, keep: Numbers | None, until: str | None) -> str:
 
 
 def _ring(pen: Pen, place: Place) -> str:
-    return "ring"
+    magic = pen.has_own(place.span) and _MAGIC.search(pen.text, *place.span) is not None
+    return "magic ring" if magic else "ring"
 
 
 def _from_hook(pen: Pen, place: Place) -> str:
@@ -111,7 +121,7 @@ def _named(pen: Pen, place: Place) -> str:
     if place.what == "corner" and place.of is None:
         return "corner"
     if place.of in _MARKED_OUT and place.ordinal is None:
-        return f"{place.of} {noun(pen, place.what, place.chains)}"
+        return f"{_mark(place)}{noun(pen, place.what, place.chains)}"
     return _counted(pen, place, "beg" if place.of is None and place.ordinal is None else "next")
 
 

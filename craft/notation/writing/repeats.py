@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from craft.notation.tree import ONE, Repeat, Step, Times
 from craft.notation.writing.pen import Pen, numbers
@@ -18,7 +19,7 @@ def repeat_words(pen: Pen, step: Repeat, in_words: Writer) -> str:
     """A repeat in words; `in_words` writes the steps inside."""
     inside = pen.inside()
     if step.fence in _CLOSE:
-        body = in_words(inside, step.steps, None)
+        body = in_words(_not_as_a_count(inside, step), step.steps, None)
         words = f"{step.fence}{body}{_CLOSE[step.fence]} {_times(pen, step.times, bracket=True)}"
     elif step.fence == "open":
         return f"*{in_words(inside, step.steps, None)}"
@@ -29,6 +30,12 @@ def repeat_words(pen: Pen, step: Repeat, in_words: Writer) -> str:
     if step.ending:
         words += f", ending with {in_words(inside, step.ending, None)}"
     return words
+
+
+def _not_as_a_count(pen: Pen, step: Repeat) -> Pen:
+    """In "(5 sc) around" the bracket would be a printed count: there the number stands behind."""
+    alone = len(step.steps) == 1 and step.times.number is None
+    return replace(pen, style=replace(pen.style, numbers="after")) if alone else pen
 
 
 def _starred(pen: Pen, step: Repeat, in_words: Writer) -> str:

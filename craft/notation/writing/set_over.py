@@ -21,6 +21,10 @@ _SUFFIX = r"(?=s?(?:[^a-z]|$)|(?:t?blo?|t?flo?|fp|bp|inc|dec|tog|cls?|sts?)(?![a
 _PLAIN_ORDER = ("sc", "hdc", "dc", "tr", "dtr", "trtr", "quadtr")
 
 
+_NO_NAME_ALONE = frozenset(("double", "tc"))
+"""Words of the table that mean other things in running text: "hold yarn double", "etc."."""
+
+
 @cache
 def _pairs(system: Terms) -> dict[str, str]:
     """Every spelling of a plain stitch in `system` -> the spelling in the other system."""
@@ -31,7 +35,7 @@ def _pairs(system: Terms) -> dict[str, str]:
         us, uk = (term.us, term.us_name, *term.us_also), (term.uk, term.uk_name, *term.uk_also)
         here, there = (us, uk) if system == "us" else (uk, us)
         for name in here:
-            if name in {"double", "half treble", "half double"} and name == "double":
+            if name in _NO_NAME_ALONE:
                 continue
             pairs.setdefault(name.lower(), _of_same_form(name, there))
     return pairs
@@ -75,6 +79,8 @@ def _as_cased(word: str, like: str) -> str:
     letters = [letter for letter in like if letter.isalpha()]
     if len(letters) > 1 and all(letter.isupper() for letter in letters):
         return word.upper()
+    if " " in like and all(part[:1].isupper() for part in like.split()):
+        return word.title()
     return word[0].upper() + word[1:] if letters and letters[0].isupper() else word
 
 

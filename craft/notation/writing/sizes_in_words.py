@@ -70,8 +70,11 @@ def without_size_marks(words: str) -> str:
 
 
 def words_for_size(words: str, names: tuple[str, ...], position: int) -> str:
-    """As `for_size`, and the list of all sizes' names gives way to the one: "S (M, L)" -> "M"."""
+    """As `for_size`; the list of all sizes' names gives way to the one, "S (M, L)" -> "M"; and lines such as
+    "Finished size: L: 60 cm" for the other sizes go.
+    """
     listed = _names(names).sub(lambda _: names[position], words)
+    listed = _lines_for(names[:position] + names[position + 1 :]).sub("", listed)
     return for_size(listed, position, len(names))
 
 
@@ -79,3 +82,9 @@ def words_for_size(words: str, names: tuple[str, ...], position: int) -> str:
 def _names(names: tuple[str, ...]) -> Pattern[str]:
     between = r"(?:[\s,;/()\[\]–-]|and )+"
     return re.compile(rf"(?<!\w){between.join(map(re.escape, names))}(?!\w)\s?[)\]]*", re.IGNORECASE)
+
+
+@cache
+def _lines_for(names: tuple[str, ...]) -> Pattern[str]:
+    """Lines of a fact for one size each."""
+    return re.compile(rf"^[^:\n]{{1,40}}: (?:{'|'.join(map(re.escape, names))}): .*\n?", re.MULTILINE)

@@ -49,6 +49,7 @@ _JOINS = re.compile(r"\b(?:re-?)?(?:join|jn|sl|slst|ss|slip|close)", re.IGNORECA
 _AROUND = re.compile(r"around|over|under|through|across", re.IGNORECASE)
 _KEPT_KINDS = (Remark, Unread, Marker, Colour, Rotate, Unworked, AsRound, Evenly, Counting)
 _SENTENCES = (Remark, Unread, Marker, AsRound, Rotate)
+_BEGIN_LARGE = (Remark, Marker, Rotate)
 _ALSO_BEFORE = (Join, FastenOff, Unworked)
 
 
@@ -66,7 +67,7 @@ def in_words(pen: Pen, steps: Sequence[Step], marks: dict[int, str] | None = Non
         if parts:
             link = _link(pen, before, step, words)
             parts.append(link)
-            if link == ". " and not _keeps_words(pen, step):
+            if link == ". " and (isinstance(step, _BEGIN_LARGE) or not _keeps_words(pen, step)):
                 words = words[0].upper() + words[1:]
         parts += (mark, words)
         pen = _after(pen, step)

@@ -26,7 +26,7 @@ from craft.notation.writing.sizes_in_words import without_size_marks, words_for_
 from craft.notation.writing.style import HouseStyle, Terms
 from craft.notation.writing.terms_line import says_other_terms, state_terms
 
-__all__ = ["write"]
+__all__ = ["write", "write_within"]
 
 Item: TypeAlias = Line | Prose | Unread
 _ATTEMPTS = 12
@@ -41,7 +41,6 @@ def write(
     style: HouseStyle | None = None,
     expanded: bool = False,
     size: str | None = None,
-    within: Span | None = None,
 ) -> str:
     r"""Write the draft as a text with "\n" line ends.
 
@@ -49,8 +48,21 @@ def write(
     its steps, so that reading the text again gives an equal draft (`same`). `expanded`: every pass of a
     repeat and every round of a range written out; a repeat "around" is, where its passes are numbered
     (`craft.fabric.with_passes`). `size`: one of `draft.sizes`, for that size alone; ValueError for another.
-    `within`: only what stands for this stretch of the draft's text, which must not cut a line of work.
     """
+    whole = Span(0, len(draft.text))
+    return write_within(draft, whole, terms=terms, style=style, expanded=expanded, size=size)[0]
+
+
+def write_within(
+    draft: Draft,
+    within: Span,
+    *,
+    terms: Terms | None = None,
+    style: HouseStyle | None = None,
+    expanded: bool = False,
+    size: str | None = None,
+) -> tuple[str, str]:
+    """As `write`: all of it, and what stands for the stretch `within`, which must cut no line of work."""
     spoken: Terms = "uk" if draft.terms == "uk" else "us"
     position = None if size is None else _position(draft, size)
     style = style or HouseStyle()
@@ -59,11 +71,12 @@ def write(
     if has_a_text(draft):
         writing = Writing(draft, pen, changes, within)
         text = writing.text()
-        return text if within is None else text[writing.first : writing.last]
+        return text, text[writing.first : writing.last]
     sections = tuple(changes.of_section(section) for section in draft.sections)
     sizes = draft.sizes if position is None else ()
     text = compose(pen, replace(draft, sections=sections, sizes=sizes))
-    return state_terms(text, of=pen.terms, to=pen.terms) + text
+    text = state_terms(text, of=pen.terms, to=pen.terms) + text
+    return text, text
 
 
 def _position(draft: Draft, size: str) -> int:
@@ -98,6 +111,11 @@ class Piece:
     def wanted(self) -> tuple[Item, ...]:
         return self.forms[0]
 
+    def keep(self) -> None:
+        """Keep the line as the maker has it, line ends and all."""
+        self.forms = self.forms[-1:]
+        self.own, self.flat = True, False
+
     def say_otherwise(self, fault: Span | None) -> bool:
         """Keep the words of the step at `fault`, else take the next form, else keep the line; -> False at
         the end of all that.
@@ -122,7 +140,7 @@ class Writing:
     draft: Draft
     pen: Pen
     changes: Changes
-    within: Span | None = None
+    within: Span
     first: int = 0
     last: int = 0
     pieces: list[Piece] = field(init=False)
@@ -164,12 +182,30 @@ class Writing:
     # ------------------------------------------------------------------ attempts
 
     def text(self) -> str:
-        text = ""
         for _ in range(_ATTEMPTS):
             text = self.attempt()
-            if not self._mend(text):
+            amiss = self._amiss(text)
+            if not self._mend(amiss):
                 break
+        if not amiss:
+            return text
+        self._keep_around({id(piece) for piece, _ in amiss})
+        text = self.attempt()
+        if self.changes.keeps_the_tree and self._amiss(text):
+            for piece in self.pieces:
+                piece.keep()
+            text = self.attempt()
         return text
+
+    def _keep_around(self, amiss: set[int]) -> None:
+        """Where kept words are read otherwise, the lines beside them are at fault."""
+        for before, piece, behind in zip(
+            [None, *self.pieces], self.pieces, [*self.pieces[1:], None], strict=False
+        ):
+            if id(piece) in amiss:
+                for one in (before, piece, behind):
+                    if one is not None:
+                        one.keep()
 
     def attempt(self) -> str:
         """One proposal; every piece learns where it stands in it."""
@@ -186,8 +222,7 @@ class Writing:
         for piece in self.pieces:
             piece.start += len(line)
             piece.end += len(line)
-        if self.within is not None:
-            self.first, self.last = (self._place(at, len(line)) for at in self.within)
+        self.first, self.last = (self._place(at, len(line)) for at in self.within)
         return line + text
 
     def _place(self, at: int, before: int) -> int:
@@ -224,19 +259,23 @@ class Writing:
 
     # ------------------------------------------------------------------ reading it again
 
-    def _mend(self, text: str) -> bool:
-        """Read the proposal; -> whether a line has to be said otherwise."""
+    def _amiss(self, text: str) -> list[tuple[Piece, Span | None]]:
+        """Read the proposal: the lines that have to be said otherwise, and the step that is at fault."""
         again = read(text)
         found = {line.span.start: line for line in _items(again)}
         starts = sorted(found)
-        mended = False
+        amiss: list[tuple[Piece, Span | None]] = []
         for piece in self.pieces:
-            inside = [
-                found[at] for at in starts[bisect_left(starts, piece.start) : bisect_left(starts, piece.end)]
-            ]
+            first, last = bisect_left(starts, piece.start), bisect_left(starts, piece.end)
+            inside = [found[at] for at in starts[first:last]]
             if not self.reads_as_wanted(piece, inside, text):
-                mended |= piece.say_otherwise(self._step_at_fault(piece, inside, text))
-        return mended
+                amiss.append((piece, self._step_at_fault(piece, inside, text)))
+        return amiss
+
+    def _mend(self, amiss: Sequence[tuple[Piece, Span | None]]) -> bool:
+        """Say those lines otherwise; -> whether any still can be."""
+        said = [piece.say_otherwise(fault) for piece, fault in amiss]
+        return any(said)
 
     def reads_as_wanted(self, piece: Piece, inside: Sequence[Item], text: str) -> bool:
         """Whether the lines that were read where the piece stands say what it is to say."""

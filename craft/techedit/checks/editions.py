@@ -197,7 +197,7 @@ def _gauges_disagree(case: Case) -> Iterator[Hit]:
         alike = own and printed.span.start >= end and printed.stitch in {own.stitch, None}
         if own and alike and not printed.fabric and _rates_differ(own, printed):
             values = {"what": "the gauge", "printed": quoted(case, *printed.span)}
-            yield Hit(printed.span, {**values, "field": quoted(case, *own.span).removeprefix("Gauge: ")})
+            yield Hit(printed.span, {**values, "field": quoted(case, *own.span)})
             return
 
 

@@ -429,7 +429,7 @@ def hat_proportions(case: Case) -> Iterator[Hit]:
     if case.facts.kind != "hat" or around is None or height is None or folded:
         return
     for at, (wide, high) in enumerate(zip(around.cm, height.cm, strict=False)):
-        if not 0.3 <= high / wide <= 0.55:
+        if wide and not 0.3 <= high / wide <= 0.55:
             values = {"height": f"{high:g}", "around": f"{wide:g}", "part": f"{high / wide:.2f}"}
             sizes = (at,) if len(around.cm) > 1 else None
             yield Hit(height.span, {**values, "usual": f"{0.4 * wide:.0f}"}, sizes=sizes)

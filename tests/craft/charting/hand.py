@@ -28,7 +28,8 @@ class Hand:
         start = len(self.signs)
         below = list(reversed(self.below)) if turned else self.below
         tops: list[tuple[int, Into]] = []
-        place, space = -1, []
+        place = -1
+        space: list[int] = []
         for word in words.split():
             if word != "ch" and space:
                 tops.append((space[(len(space) - 1) // 2], Into.SPACE))
@@ -74,7 +75,8 @@ class Hand:
         name = word.removeprefix("o:").removeprefix("=")
         legs = shape_of(name).legs
         if word.startswith("o:"):
-            feet, into = (), Into.RING
+            feet: tuple[int, ...] = ()
+            into = Into.RING
         else:
             if not word.startswith("="):
                 place += 1

@@ -78,7 +78,7 @@ def test_a_hundred_patterns_are_drawn_stitch_for_stitch(text: str) -> None:
 
 
 @given(rows())
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=8, deadline=None)
 def test_totals_stand_with_their_courses(text: str) -> None:
     fabric = work(read(text))
     totals = {worked.key: one.total for worked in fabric.rounds if (one := worked.per_size[0])}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -203,3 +205,20 @@ def test_more_stitches_to_10_cm_make_a_smaller_piece(
     small = lengths(text, Gauge(100 / stitches / finer, 100 / rows / finer))
     assert large.keys() == small.keys()
     assert all(small[name] <= large[name] for name in large)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    sizes=st.lists(st.integers(20, 200), min_size=2, max_size=4, unique=True).map(sorted),
+    rows=st.integers(2, 9),
+)
+def test_a_size_with_more_stitches_is_no_smaller_in_anything(sizes: list[int], rows: int) -> None:
+    first, *others = (str(size) for size in sizes)
+    listed = f"{first} ({', '.join(others)})"
+    text = f"Sizes: A ({', '.join('BCD'[: len(others)])})\n"
+    text += f"Rnd 1: Ch {listed}, join with sl st to form a ring.\nRnd 2: Ch 1, sc in each ch around, join.\n"
+    text += f"Rnds 3-{rows + 2}: Ch 1, sc in each st around, join.\n"
+    by_size = [lengths(text, Gauge(5, 5), size) for size in range(len(sizes))]
+    for smaller, larger in pairwise(by_size):
+        assert smaller["circumference"] < larger["circumference"]
+        assert all(smaller[name] <= larger[name] for name in smaller)

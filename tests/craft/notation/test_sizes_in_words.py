@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from craft.notation.writing.sizes_in_words import for_size, spans_of_sizes
+from craft.notation.writing.sizes_in_words import for_size, spans_of_sizes, words_for_size
 
 
 @pytest.mark.parametrize(
@@ -61,3 +61,12 @@ def test_every_number_comes_out_at_its_place(numbers: list[int], data: st.DataOb
 @given(st.text(max_size=200), st.integers(2, 10))
 def test_no_words_break_it(words: str, sizes: int) -> None:
     assert isinstance(for_size(words, 0, sizes), str)
+
+
+def test_lines_of_a_fact_for_other_sizes_go() -> None:
+    words = (
+        "Sizes: S (M, L)\nFinished size: S: 40 cm\nFinished size: M: 44 cm\nGauge: M: 3\nEase: 5 (6, 7) cm\n"
+    )
+    assert words_for_size(words, ("S", "M", "L"), 1) == (
+        "Sizes: M\nFinished size: M: 44 cm\nGauge: M: 3\nEase: 6 cm\n"
+    )

@@ -93,6 +93,8 @@ def test_a_definition_is_set_over_with_its_lines() -> None:
         ("treble, tr", "double treble, dtr"),
         ("dtr, sl st, ch 2", "trtr, sl st, ch 2"),
         ("fpdc, BPdc, sc2tog, scblo, fsc", "fptr, BPtr, dc2tog, dcblo, fdc"),
+        ("Half Double Crochet", "Half Treble Crochet"),
+        ("Color A, etc., hold yarn double", "Color A, etc., hold yarn double"),
         ("Desc scene discreet street", "Desc scene discreet street"),
     ],
 )

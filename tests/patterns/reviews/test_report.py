@@ -17,6 +17,7 @@ from patterns.reviews.reading import MOST_PHOTOS
 from tests.patterns.examples import picture
 from tests.patterns.reviews.conftest import Invited
 from tests.patterns.test_paper import words_of
+from workroom.throttle import MOST_FOR_PAIR
 
 FULL = {
     "do": "send", "size": "m", "hook": "4,5 mm", "swatch_stitches": "14.5", "swatch_rows": "16",
@@ -156,6 +157,12 @@ def test_photos_have_an_end(tester: Invited) -> None:
     )
     assert answer.status_code == 422
     assert report.photos.count() == MOST_PHOTOS
+
+
+def test_photos_come_one_by_one(tester: Invited) -> None:
+    answers = [tester.browser.post(f"{tester.address}report/photos/") for _n in range(MOST_FOR_PAIR + 1)]
+    assert "Choose a photo first." in answers[-2].content.decode()
+    assert "Wait a quarter of an hour" in answers[-1].content.decode()
 
 
 def test_an_ended_link_takes_no_report(tester: Invited, stranger_client: Client) -> None:
