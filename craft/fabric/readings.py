@@ -89,7 +89,8 @@ def _compare(choice: Choice, rows: list[Row], belows: list[Below], question: Que
     base = choice.rows
     prints = [_print_speaks(one, two) for one, two in zip(base, rows, strict=True)]
     fits = sum(int(two.fits) - int(one.fits) for one, two in zip(base, rows, strict=True))
-    total = fits + sum(prints)
+    borne_out = sum(_borne_out(one, two) for one, two in zip(base, rows, strict=True))
+    total = fits + borne_out + sum(prints)
     choice.votes[question] = choice.votes.get(question, 0) + total
     taken = total >= 2 or (fits >= 1 and total >= 1)
     mixed: list[Row] = []
@@ -108,6 +109,16 @@ def _compare(choice: Choice, rows: list[Row], belows: list[Below], question: Que
     if taken:
         choice.answers[question] = value
         choice.belows = belows
+
+
+def _borne_out(one: Row, two: Row) -> int:
+    """+1 where only the second makes what the rounds behind it need, -1 where only the first does.
+
+    It is they that speak, not the print of the round itself, so it counts for that round as well.
+    """
+    first = one.borne_out and bool(two.agrees())
+    second = two.borne_out and bool(one.agrees())
+    return int(first) - int(second)
 
 
 def _print_speaks(one: Row, two: Row) -> int:

@@ -272,8 +272,7 @@ def _passed_in_silence(consumed: int, made: Sequence[Made]) -> int:
         return 0
     single = [(one.times, stroke) for one in made for stroke in one.strokes if not isinstance(stroke, Passes)]
     named = sum(times * stroke[1] * stroke[3] for times, stroke in single)
-    silent, rest = divmod(consumed - named, passes)
-    return silent if silent > 0 and not rest else 0
+    return max(-(-(consumed - named) // passes), 0)  # the first may have begun at such a place
 
 
 def _run_out(hand: Hand, step: Repeat, stitches: int, spaces: int, made: list[Made]) -> None:

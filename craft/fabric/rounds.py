@@ -443,7 +443,8 @@ def _emit_in_pattern(
     """As in "As established": one stitch in each, the number kept, but for the shaping named."""
     each = Work(IN_PATTERN, (1,), Place(How.EACH, None, span=as_round.span), as_round.span, "in pattern")
     told = [step for step in line.steps if not isinstance(step, AsRound) or step is as_round]
-    if any(isinstance(step, Evenly) and step.total is not None for step in told):
+    target = next((step.total for step in told if isinstance(step, Evenly) and step.total is not None), None)
+    if target is not None:
         steps = tuple(step for step in told if step is not as_round)  # worked until there are so many
     else:
         steps = tuple(each if step is as_round else step for step in told)
@@ -456,7 +457,7 @@ def _emit_in_pattern(
             Planned(
                 line, line.label.kind, number, (steps,),
                 repeats=1 if line.label.numbers or not until else None,
-                sizes=_sizes_of(state, line, number, index),
+                sizes=_sizes_of(state, line, number, index), target=target,
             )
         )  # fmt: skip
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from craft.fabric.edge import sizes_of
 from craft.fabric.hand import NOTHING, VALUES, Below, Question, Setting
 from craft.fabric.line import LEFT, Outcome, work_steps
-from craft.fabric.model import Cells, Edge, SizedRound
+from craft.fabric.model import Cells, Edge, Fault, SizedRound
 from craft.fabric.places import FREE
 from craft.fabric.rounds import Planned
 from craft.fabric.scan import Scan, scan
@@ -29,6 +29,7 @@ class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
     because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
     the last agreeing print failed to fit. `torn`: its print agrees if the round before is as printed.
+    `borne_out`: it differs, and the rounds behind it fit its print.
     """
 
     planned: Planned
@@ -38,6 +39,7 @@ class Row:
     overridden: tuple[Question, int] | None = None
     sure: tuple[bool, ...] = ()
     torn: bool = False
+    borne_out: bool = False
     known: dict[tuple[int, Meaning], bool | None] = field(default_factory=dict)
 
     @property
@@ -218,6 +220,7 @@ class Worker:
         taken = _second(fits, sum(speaks))
         if taken:
             row.went_on_from = "printed"
+            row.borne_out = True
             run.belows[:] = printed
         for step, (one, two) in enumerate(zip(ones, twos, strict=True), 1):
             alone = _second(fits, sum(speaks) - speaks[step - 1])
@@ -419,7 +422,8 @@ def _sure_after(row: Row, size: int) -> bool:
         return row.sure[size] and not outcome.doubts
     if outcome.fixed and not outcome.misfits and outcome.sized is not None and _stitches(outcome.sized) >= 4:
         return True  # its own numbers give the count, whatever lay below
-    return row.sure[size] and not outcome.doubts and not outcome.misfits
+    misfits = any(one.fault is not Fault.MISSING_PLACE for one in outcome.misfits)  # the next such was taken
+    return row.sure[size] and not outcome.doubts and not misfits
 
 
 def _stitches(sized: SizedRound) -> int:

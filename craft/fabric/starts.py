@@ -44,7 +44,9 @@ def seek_start(hand: Hand, place: Place, *, slipped: bool = False) -> None:
     match = match_of(hand, place)
     number = max(number_of(hand, place), 1)
     if place.how is How.LAST and number == 1 and hand.kind is Kind.ROUND:
-        before = hand.node = _from_the_last(before, match)
+        last = _from_the_last(before, match)
+        hand.wrapped(before.stitches - 1)
+        before = hand.node = last
     if match is None:
         after, _ = take(before, number)
     else:

@@ -365,4 +365,8 @@ class RowReader(AsideReader):
             if places:  # "continue across to last 2 sts"
                 self._work_in_pattern(first, places, "in pattern")
                 return
+        stop = self.stop_from(first + 1)
+        if self.kinds[stop] == "," and self.kinds[stop + 1] in {"increase", "decrease"}:
+            self.aside(first, stop)  # "Cont in rnds, inc 8 sc every rnd"
+            return
         self.rest_of_sentence(first)

@@ -153,8 +153,6 @@ class StarReader(BracketReader):
         j = first + 1
         while kinds[j] in _REP_FILLERS or (kinds[j] == "word" and values[j] in _INSTRUCTIONS):
             j += 1
-        if kinds[j] in {"decrease", "increase"} and kinds[j + 1] in {"row", "rnd"}:
-            j += 1  # "Repeat Decrease Row 1"
         if kinds[j] == "*":
             self._rep_star(first, j)
         elif kinds[j] in _ROW_HEADS or (kinds[j] == "each" and kinds[j + 1] in {"row", "rnd"}):

@@ -268,7 +268,7 @@ class WorkReader(TimesReader):
                 return self._each_to_end()
             return self.places()
         if kind == "to":
-            return self._each_to_end() if following in _TO_WHERE else self.places()
+            return self._each_to_end() if following in _TO_WHERE or self._to_space() else self.places()
         if kind == "until":
             return self._each_to_end()
         if kind == "ord" or (
@@ -276,6 +276,14 @@ class WorkReader(TimesReader):
         ):
             return self.places()
         return []
+
+    def _to_space(self) -> bool:
+        """Such as "(sl st) to ch-2 sp"."""
+        start = self.i
+        self.i += 1
+        space = self.kinds[self.i] == "ch" and self.space_ahead()
+        self.i = start
+        return space
 
     def _each_to_end(self) -> list[Place]:
         start = self.i
