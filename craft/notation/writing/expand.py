@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from craft.notation.tree import AsRound, Group, Line, Repeat, Step
+from craft.notation.tree import AsRound, Group, Line, Repeat, Step, Work
 
 __all__ = ["expanded"]
 
@@ -17,8 +17,9 @@ _MOST_ROUNDS = 200
 def expanded(line: Line) -> tuple[Line, ...]:
     """The line with each pass written out; a line for several rounds becomes as many lines.
 
-    A repeat whose passes are not numbered ("around"), that differ by size, or that has an ending of its
-    own stays, and so does a line that refers to other rounds. A printed count stays with the last of a range.
+    A repeat stays whose passes are not numbered ("around") or differ by size, that has an ending of its own,
+    or that holds a step as open as itself; so does a line that refers to other rounds. A printed count stays
+    with the last round of a range.
     """
     steps = _steps(line.steps, _MOST_STEPS)
     line = line if steps is None else replace(line, steps=steps)
@@ -56,7 +57,7 @@ def _passes(step: Repeat, most: int) -> tuple[Step, ...] | None:
     number = step.times.number
     if number is None or len(number) > 1 or not number[0] or step.times.more is None or step.ending:
         return None
-    body = _steps(step.steps, most)
+    body = None if any(map(_is_open, step.steps)) else _steps(step.steps, most)
     if body is None or (step.stop is not None and len(body) != len(step.steps)):
         return None
     full = number[0] + (1 if step.times.more else 0)
@@ -66,3 +67,10 @@ def _passes(step: Repeat, most: int) -> tuple[Step, ...] | None:
     if len(body) * full > most:
         return None
     return body * full + cut * max(step.partial, 1)
+
+
+def _is_open(step: Step) -> bool:
+    """Whether a step goes as far as the steps behind it let it: "sc in each st to last 2 sts"."""
+    if isinstance(step, Repeat):
+        return step.times.number is None or any(map(_is_open, step.steps))
+    return isinstance(step, Work | Group) and step.place.number is None and step.place.until is None

@@ -142,6 +142,26 @@ def texts(draw: st.DrawFn, *, sizes: int = 1) -> str:
     return "\n".join(lines) + "\n"
 
 
+@st.composite
+def fitting(draw: st.DrawFn) -> str:
+    """A piece in rounds of six wedges, each of which uses the round below to the last stitch."""
+    wedge, number = 2, 3
+    lines = ["Rnd 1: 6 sc in magic ring. (6)", "Rnd 2: 2 sc in each st around. (12)"]
+    for _ in range(draw(st.integers(1, 5))):
+        up, down = wedge - 1, wedge - 2
+        grown = [f"(sc {up}, inc) x 6", f"*sc in next {up} sts, 2 sc in next st; rep from * around"]
+        grown.append(f"[sc in next {up} sts, inc] 3 times, *{up} sc, inc; rep from * 2 times more")
+        plain = ["sc in each st around", "ch 1, dc in each st around, join with sl st to first dc"]
+        lost = [f"(sc {down}, dec) around", f"*sc in next {down} sts, sc2tog; rep from * 5 times more"]
+        said = draw(st.sampled_from(grown + plain + (lost if down else [])))
+        wedge += 1 if said in grown else -1 if said in lost else 0
+        last = number + (draw(st.sampled_from([0, 2])) if said in plain else 0)
+        label = f"Rnd {number}" if last == number else f"Rnds {number}-{last}"
+        lines.append(f"{label}: {said}. ({wedge * 6})")
+        number = last + 1
+    return "\n".join(lines) + "\n"
+
+
 # --------------------------------------------------------------------------------------- trees
 
 _named = st.sampled_from(
