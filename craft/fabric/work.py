@@ -305,7 +305,7 @@ def _doubt(row: Row) -> str | None:
     """Why a count that differs may be our own misreading. A line whose numbers all stand in itself can be
     held against its print whatever lies below, unless the two are far apart.
     """
-    for size in row.planned.last:
+    for size in row.planned.last if not row.confirmed else ():
         outcome = row.outcomes[size]
         if outcome is None or outcome.sized is None or row.size_agrees(size, Meaning.STITCHES) is not False:
             continue
