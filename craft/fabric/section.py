@@ -29,7 +29,8 @@ class Row:
     """One planned round of all sizes, as worked. `overridden`: the question answered otherwise here only,
     because nothing else fits the round below. `sure`: the count of the round below is earned: no round since
     the last agreeing print failed to fit. `torn`: its print agrees if the round before is as printed.
-    `borne_out`: it differs, and the rounds behind it fit its print.
+    `borne_out`: it differs, and the rounds behind it fit its print; `confirmed`: they fit
+    what was worked, though that was not sure.
     """
 
     planned: Planned
@@ -40,6 +41,7 @@ class Row:
     sure: tuple[bool, ...] = ()
     torn: bool = False
     borne_out: bool = False
+    confirmed: bool = False
     known: dict[tuple[int, Meaning], bool | None] = field(default_factory=dict)
 
     @property
@@ -207,23 +209,21 @@ class Worker:
             return
         row.went_on_from = "worked"
         differing = [size for size in row.planned.last if row.size_agrees(size, Meaning.STITCHES) is False]
-        if any(not row.sure[size] or row.outcomes[size].doubts for size in differing):  # type: ignore[union-attr]  # these were worked
-            row.went_on_from = "printed"
-            run.belows[:] = printed
-            return
+        shaky = any(not row.sure[size] or row.outcomes[size].doubts for size in differing)  # type: ignore[union-attr]  # these were worked
         ones = self._ahead(run, index, list(run.belows))
         twos = self._ahead(run, index, list(printed))
         fits = sum(int(two.fits) - int(one.fits) for one, two in zip(ones, twos, strict=True))
         speaks = [
             int(bool(two.agrees())) - int(bool(one.agrees())) for one, two in zip(ones, twos, strict=True)
         ]
-        taken = _second(fits, sum(speaks))
+        taken = _second(fits, sum(speaks), shaky=shaky)
+        row.confirmed = shaky and not taken
         if taken:
             row.went_on_from = "printed"
-            row.borne_out = True
+            row.borne_out = _second(fits, sum(speaks), shaky=False)
             run.belows[:] = printed
         for step, (one, two) in enumerate(zip(ones, twos, strict=True), 1):
-            alone = _second(fits, sum(speaks) - speaks[step - 1])
+            alone = _second(fits, sum(speaks) - speaks[step - 1], shaky=shaky)
             if alone is not taken:
                 told = two if alone else one
                 told.torn = bool((one if alone else two).agrees())
@@ -431,9 +431,11 @@ def _stitches(sized: SizedRound) -> int:
     return sized.total - dict(sized.by_kind).get("sl st", 0)
 
 
-def _second(fits: int, prints: int) -> bool:
-    """Whether the rounds that follow speak for the printed count: by their fit, else by their prints."""
-    return fits > 0 or (fits == 0 and prints > 0)
+def _second(fits: int, prints: int, *, shaky: bool) -> bool:
+    """Whether the rounds that follow speak for the printed count: by their fit, else by their prints. Where
+    what was worked is `shaky`, the print is taken unless they speak against it.
+    """
+    return fits > 0 or (fits == 0 and (prints > 0 or (shaky and prints == 0)))
 
 
 def _for_size(outcome: Outcome, size: int) -> Outcome:

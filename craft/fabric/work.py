@@ -306,7 +306,7 @@ def _doubt(row: Row, later: Sequence[Row]) -> str | None:
     held against its print whatever lies below, unless the two are far apart; and so can one that fits the
     round below, and one from whose worked count a later line comes out as printed.
     """
-    for size in row.planned.last:
+    for size in row.planned.last if not row.confirmed else ():
         outcome = row.outcomes[size]
         if outcome is None or outcome.sized is None or row.size_agrees(size, Meaning.STITCHES) is not False:
             continue

@@ -3,6 +3,6 @@ paper.
 """
 
 from patterns.shapes.asked import Asked, asked_for
-from patterns.shapes.keeping import Kept, kept, progress_of, stop, work_now, work_soon
+from patterns.shapes.keeping import Kept, failed, kept, progress_of, stop, work_now, work_soon
 
-__all__ = ["Asked", "Kept", "asked_for", "kept", "progress_of", "stop", "work_now", "work_soon"]
+__all__ = ["Asked", "Kept", "asked_for", "failed", "kept", "progress_of", "stop", "work_now", "work_soon"]

@@ -17,7 +17,7 @@ from workroom.colour import channels, is_colour
 
 __all__ = ["SHAPE_VERSION", "Asked", "Piece", "asked_for"]
 
-SHAPE_VERSION: Final = "1"
+SHAPE_VERSION: Final = "2"
 """Raised when the settling or its drawings change what they make."""
 
 YARNS: Final[tuple[Colour, ...]] = (

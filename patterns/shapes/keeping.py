@@ -33,7 +33,7 @@ from craft.form import (
 from patterns.shapes.asked import Asked
 from patterns.shapes.drawing import STILLS, still
 
-__all__ = ["Kept", "Shape", "kept", "progress_of", "stop", "work_now", "work_soon"]
+__all__ = ["Kept", "Shape", "failed", "kept", "progress_of", "stop", "work_now", "work_soon"]
 
 MOST_KEPT: Final = 300
 STALE_S: Final = 60
@@ -113,6 +113,11 @@ def progress_of(key: str) -> float | None:
         return None
 
 
+def failed(key: str) -> bool:
+    """Whether the work broke, so that it is not begun again by itself."""
+    return _path(key, ".fail").exists()
+
+
 def stop(key: str) -> None:
     """Ask whoever works at it to stop."""
     if progress_of(key) is not None:
@@ -149,6 +154,7 @@ def _take(key: str) -> bool:
 
 def _work(asked: Asked) -> None:
     begun = time.monotonic()
+    _path(asked.key, ".fail").unlink(missing_ok=True)
     try:
         form = settle_piece(
             asked.fabric, asked.piece.sections, asked.size, asked.gauge, progress=_teller(asked.key)
@@ -157,6 +163,7 @@ def _work(asked: Asked) -> None:
     except (CancelledError, TooManyStitchesError):
         pass
     except Exception:  # a shape is an extra: the page says that there is none
+        _path(asked.key, ".fail").touch()
         logger.exception("shape %s could not be worked out", asked.key[:12])
     finally:
         _path(asked.key, ".part").unlink(missing_ok=True)

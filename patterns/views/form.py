@@ -15,7 +15,7 @@ from patterns import form_measures
 from patterns.checking import Checked, check
 from patterns.models import Pattern
 from patterns.selectors import pattern_or_404, reasons_of, source_of
-from patterns.shapes import Asked, Kept, asked_for, kept, progress_of, stop, work_now, work_soon
+from patterns.shapes import Asked, Kept, asked_for, failed, kept, progress_of, stop, work_now, work_soon
 from patterns.shapes.words import alt_of, facts_of, remarks_of, strained_of
 from workroom.http import StaffRequest
 
@@ -33,7 +33,7 @@ def form(request: StaffRequest, slug: str) -> HttpResponse:
     asked = _asked(pattern, checked, request.GET)
     context: dict[str, Any] = {"pattern": pattern, "tab": "form", "sizes": checked.sizes, "asked": asked}
     if asked is not None:
-        context |= _state(pattern, asked, begin="stopped" not in request.GET)
+        context |= _state(pattern, asked, begin=_may_begin(asked, request.GET))
         context |= _said(pattern, asked, context["kept"])
         context |= form_measures.context(pattern, checked, asked.size, asked.piece.sections)
     return render(request, "patterns/form.html", context)
@@ -107,6 +107,11 @@ def _kept_or_404(slug: str, said: QueryDict) -> Kept:
     if found is None:
         raise Http404(_("This shape has not been worked out yet."))
     return found
+
+
+def _may_begin(asked: Asked, said: QueryDict) -> bool:
+    """Work begins by itself, unless somebody stopped it or it broke."""
+    return "again" in said or ("stopped" not in said and not failed(asked.key))
 
 
 def _number(said: QueryDict, name: str) -> int:

@@ -197,6 +197,24 @@ def test_it_can_be_stopped(designer_client: Client, make_pattern: MakePattern) -
     assert "Work it out" in page
 
 
+def test_work_that_breaks_is_not_begun_again_by_itself(
+    designer_client: Client, make_pattern: MakePattern, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make_pattern(**GAUGE)
+    tries: list[str] = []
+
+    def breaks(*_: object, **__: object) -> None:
+        tries.append("once more")
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(keeping, "settle_piece", breaks)
+    assert "has not been worked out" in words(designer_client.get(ADDRESS).content)
+    designer_client.get(ADDRESS)
+    assert len(tries) == 1
+    designer_client.get(f"{ADDRESS}?again=1")
+    assert len(tries) == 2
+
+
 def test_two_hands_do_not_work_at_the_same_shape(make_pattern: MakePattern) -> None:
     key = asked(make_pattern(**GAUGE)).key
     assert keeping._take(key)

@@ -9,6 +9,7 @@ from typing import Any
 from craft.fabric.edge import CHAIN, CLOSING, SPACE, TURNING
 from craft.fabric.graph.recorder import At, Base, Mark, Record
 from craft.fabric.graph.sources import Cell, Source, cells_of, choose
+from craft.fabric.graph.strokes import in_one_place, span, spread_evenly
 from craft.fabric.graph.values import Flag, Into
 from craft.fabric.hand import pick
 from craft.fabric.model import EachPlace, Edge
@@ -132,11 +133,11 @@ class LineLayer:
                 self.colour = self.out.colours.setdefault(stroke[0][7:], len(self.out.colours))
 
     def _passes(self, strokes: Sequence[Any], times: int, shift: int, group: tuple[int, int] | None) -> None:
-        if _in_one_place(strokes):
+        if in_one_place(strokes):
             for _ in range(times):
                 self._walk(strokes, shift, group)
             return
-        start, stop = _span(strokes)
+        start, stop = span(strokes)
         nested = self.nested
         for number in range(times):
             if number and not nested:
@@ -346,7 +347,7 @@ class LineLayer:
         rest = first._replace(after=first.before + wanted)
         if source is not None and first.after > first.before and len(marks) == 1:
             rest = first._replace(after=first.after)
-        spread = _spread_evenly(marks)
+        spread = spread_evenly(marks)
         places = list(self._parents(rest, 0, wanted, _HERE)[0]) if wanted else []
         used = 0
         for name, uses, makes in spread:
@@ -545,58 +546,3 @@ def _flags(at: At, name: str, place: Place) -> int:
     elif post == "back" or name.startswith("bp"):
         flags |= Flag.BACK_POST
     return flags | (Flag.SPIKE if place.below else 0)
-
-
-def _first_mark(strokes: Sequence[Any]) -> Mark | None:
-    for stroke in strokes:
-        if type(stroke) is Mark:
-            return stroke
-        found = _first_mark(stroke[0]) if len(stroke) == 2 else None
-        if found is not None:
-            return found
-    return None
-
-
-def _in_one_place(strokes: Sequence[Any]) -> bool:
-    """Whether these are the passes of a repeat inside a group, which go into one place."""
-    first = _first_mark(strokes)
-    if first is None or not first.at.in_place or not first.at.inner:
-        return False
-    levels = 1
-    while type(strokes[0]) is not Mark and len(strokes[0]) == 2:
-        levels += type(strokes[0]) is not EachPlace
-        strokes = strokes[0][0]
-    return levels <= first.at.inner
-
-
-def _span(strokes: Sequence[Any]) -> tuple[int, int]:
-    """The units between which a pass was worked."""
-    start: int | None = None
-    stop = 0
-    for stroke in strokes:
-        if type(stroke) is Mark:
-            first, last = stroke.at.before, stroke.at.after
-        elif len(stroke) == 2 and _first_mark(stroke[0]) is not None:
-            first, last = _span(stroke[0])
-            if type(stroke) is not EachPlace and not _in_one_place(stroke[0]):
-                last += (stroke[1] - 1) * (last - first)
-        else:
-            continue
-        start = first if start is None else start
-        stop = last
-    return start or 0, stop
-
-
-def _spread_evenly(marks: Sequence[Mark]) -> list[tuple[str, int, int]]:
-    """(name, uses, makes) of single stitches, the rarer kind spread among the commoner one."""
-    if len(marks) == 1:
-        name, uses, makes, count = marks[0]
-        return [(name, uses, makes)] * count
-    common, rare = marks[0], marks[1]
-    total = common[3] + rare[3]
-    out: list[tuple[str, int, int]] = []
-    for index in range(total):
-        is_rare = (index + 1) * rare[3] // total > index * rare[3] // total
-        chosen = rare if is_rare else common
-        out.append((chosen[0], chosen[1], chosen[2]))
-    return out

@@ -191,3 +191,19 @@ Rnd 1: 1 sc in 2nd ch from hook, 1 sc in each of next 2 ch, 3 sc in last ch. Do 
 Working in rem loops of foundation ch, 1 sc in each of next 2 ch, 2 sc in last ch. Join. 10 sc.
 """
     assert counted(text)[1:] == [(10, AGREES)]
+
+
+UNSURE = """Rnd 1: 6 sc in magic ring. (6)
+Rnd 2: 2 sc in each st around. (12)
+Rnd 3: *Sc in next 4 sts, 2 sc in next st; rep from * around.
+Rnd 4: Sc in each st around. ({})
+Rnd 5: Sc in each st around. ({})
+Rnd 6: Sc in each st around. ({})
+"""
+
+
+def test_rounds_behind_an_unsure_one_settle_whether_its_print_is_wrong() -> None:
+    worked = counted(UNSURE)[3][0]
+    assert counted(UNSURE.format(worked, worked, worked))[3] == (worked, AGREES)
+    assert counted(UNSURE.format(90, worked, worked))[3] == (worked, DIFFERS)
+    assert counted(UNSURE.format(90, 90, 90))[3] == (worked, Verdict.NOT_CHECKED)
