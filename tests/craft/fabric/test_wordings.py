@@ -51,8 +51,8 @@ def last(text: str) -> list[int | None]:
         (
             FORTY,
             (
-                "Row 2: Ch 1, sl st in first 2 sts, sc in next st, continue in Moss st pattern as established "
-                "across to last 3 sts, sc in next st; leave remaining sts unworked, turn."
+                "Row 2: Ch 1, sl st in first 2 sts, sc in next st, continue in Moss st pattern as "
+                "established across to last 3 sts, sc in next st; leave remaining sts unworked, turn."
             ),
             36,
         ),
@@ -185,7 +185,7 @@ def test_work_joined_elsewhere_after_the_yarn_is_cut_is_not_guessed() -> None:
 
 def test_words_not_understood_leave_the_next_count_in_doubt() -> None:
     odd = "Rnd 2: Sc in next 12 sc, flurb 6 sc over the edge, sc in next 6 sc.\n"
-    worked = made(DISC + odd + "Rnd 3: Sc in each sc around. (20)\n").rounds[-1]
+    worked = made(DISC + odd + "Rnd 3: Sc in each sc around. (30)\n").rounds[-1]
     assert (worked.verdict, worked.per_size[0] and worked.per_size[0].total) == (Verdict.NOT_CHECKED, 18)
 
 
@@ -202,3 +202,16 @@ def test_a_comma_before_the_bracket_is_a_slip_of_the_pen(text: str, sizes: int) 
     worked = made(head + line).rounds[-1]
     assert len(worked.per_size) == sizes
     assert worked.verdict is Verdict.AGREES
+
+
+def test_a_count_off_by_a_few_is_held_even_behind_doubt() -> None:
+    odd = "Rnd 2: Sc in next 12 sc, flurb 6 sc over the edge, sc in next 6 sc.\n"
+    worked = made(DISC + odd + "Rnd 3: Sc in each sc around. (20)\n").rounds[-1]
+    assert worked.verdict is Verdict.DIFFERS
+
+
+def test_a_later_print_bears_out_a_count_behind_doubt() -> None:
+    odd = "Rnd 2: Sc in next 12 sc, flurb 6 sc over the edge, sc in next 6 sc.\n"
+    text = DISC + odd + "Rnd 3: 2 sc in each sc around. (30)\n"
+    text += "".join(f"Rnd {number}: Sc in each sc around. (36)\n" for number in (4, 5, 6))
+    assert [one.verdict for one in made(text).rounds[2:4]] == [Verdict.DIFFERS, Verdict.AGREES]

@@ -45,9 +45,9 @@ def _number(sizes: int) -> st.SearchStrategy[str]:
     return st.one_of(plain, plain, listed)
 
 
-_stitch = st.sampled_from(
-    ["sc", "hdc", "dc", "tr", "dtr", "fpdc", "bpdc", "bobble", "puff st", "popcorn", "sc2tog", "dc3tog"]
-)
+_apart = st.sampled_from(["sc", "hdc", "dc", "tr", "dtr", "fpdc", "bpdc", "bobble", "puff st", "popcorn"])
+_together = st.sampled_from(["sc2tog", "dc3tog"])
+_stitch = st.one_of(_apart, _apart, _together)
 _kind = st.sampled_from(["st", "st", "sc", "dc", "ch-2 sp", "ch", "sp"])
 _end = st.sampled_from(["around", "across", "to last 2 sts", "to last st", "to end of row", "to next corner"])
 _loops = st.sampled_from(["", "", "", "back loop of ", "front loop of "])
@@ -76,9 +76,10 @@ def _single(sizes: int) -> st.SearchStrategy[str]:
     number = _number(sizes)
     bare = st.tuples(number, _stitch).map(lambda n: f"{n[0]} {n[1]}")
     behind = st.tuples(_stitch, number).map(lambda n: f"{n[0]} {n[1]}")
-    placed = st.tuples(st.sampled_from(["", "2 ", "5 "]), _stitch, _placed(sizes)).map(
-        lambda n: f"{n[0]}{n[1]} {n[2]}"
-    )
+    many = st.sampled_from(["", "2 ", "5 "])
+    apart = st.tuples(many, _apart, _placed(sizes))
+    together = st.tuples(many, _together, _placed(1))  # over how many places does not go by the size
+    placed = st.one_of(apart, together).map(lambda n: f"{n[0]}{n[1]} {n[2]}")
     chain = number.map(lambda n: f"ch {n}")
     skip = st.tuples(number, _kind).map(lambda n: f"skip next {n[0]} {_plural(n[0], n[1])}")
     shaping = st.sampled_from(["inc", "dec", "inc x 3", "2 sc in next st", "dc inc"])
