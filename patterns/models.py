@@ -313,7 +313,7 @@ class Revision(models.Model):
 class RevisionChart(models.Model):
     """The stitches of one size of a revision, from which its symbol chart is drawn again.
 
-    `pieces`: what `craft.charting.to_plain` made of each part. There is none where the designer shows no chart.
+    `pieces`: what `craft.charting.to_plain` made of each part; none where the designer shows no chart.
     """
 
     revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="charts")
