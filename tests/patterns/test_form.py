@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -67,6 +68,15 @@ def test_it_shows_the_shape_its_sizes_and_its_files(
 def test_a_seller_may_look(seller_client: Client, make_pattern: MakePattern) -> None:
     make_pattern(**GAUGE)
     assert seller_client.get(ADDRESS).status_code == 200
+
+
+def test_a_seller_is_offered_no_page_that_would_refuse_her(
+    seller_client: Client, make_pattern: MakePattern
+) -> None:
+    make_pattern(**GAUGE)
+    page = words(seller_client.get(ADDRESS).content)
+    links = re.findall(r'href="(/desk/patterns/[^"?#]*)', page)
+    assert [link for link in links if seller_client.get(link).status_code == 403] == []
 
 
 def test_a_stranger_and_an_assistant_see_nothing(
